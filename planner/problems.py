@@ -1,0 +1,30 @@
+"""Bad input: one problem with its place, and the error that carries all of them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Problem:
+    """One thing wrong in the maker's files."""
+
+    file: str
+    """Path as the maker would name it."""
+    place: str
+    """Key path such as "garment[2].step[0].hours", or "line 3, column 7"."""
+    text: str
+    """What is wrong and what to do about it, in one or two plain sentences."""
+
+    def __str__(self) -> str:
+        place = f", {self.place}" if self.place else ""
+        return f"{self.file}{place}: {self.text}"
+
+
+class InputError(Exception):
+    """All problems of an input at once, in the order of the files."""
+
+    def __init__(self, problems: Sequence[Problem]) -> None:
+        super().__init__("\n".join(str(p) for p in problems))
+        self.problems = tuple(problems)

@@ -1,0 +1,1 @@
+"""What the maker sees: the command line and the Textual program, over ``planner``."""
