@@ -1,0 +1,1 @@
+"""The exact oracle: random workrooms, their least peak, and what the planner makes of them."""
