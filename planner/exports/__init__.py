@@ -1,0 +1,1 @@
+"""What the planner's answers become outside the program."""

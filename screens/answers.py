@@ -1,0 +1,63 @@
+"""Each command's answer: read, plan, and hold what to print as text or as JSON."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import datetime
+from importlib import import_module
+from pathlib import Path
+from typing import Any, Protocol, cast
+
+from planner.model import Project
+from planner.plan import Plan
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Question:
+    """What was asked, with all there is to answer it."""
+
+    given: argparse.Namespace
+    project: Project
+    plan: Plan
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Answer:
+    """What to print, made only in the form that is printed, and the exit status."""
+
+    status: int
+    as_text: Callable[[], str]
+    as_json: Callable[[], dict[str, Any]]
+
+
+class _Answering(Protocol):
+    """A module of ``screens.plain``."""
+
+    def status(self, question: Question) -> int: ...
+    def lines(self, question: Question) -> list[str]: ...
+    def as_json(self, question: Question) -> dict[str, Any]: ...
+
+
+def answer(given: argparse.Namespace, path: Path, now: datetime) -> Answer:
+    """Read and plan, and answer the command; raises InputError."""
+    from planner.files.reading import read_project
+    from planner.planning import plan_project
+
+    project = read_project(path)
+    plan = plan_project(project, now)
+    question = Question(given=given, project=project, plan=plan)
+    name = "plan" if given.command == "open" else given.command
+    module = cast(_Answering, import_module(f"screens.plain.{name}"))
+    status = module.status(question)
+    return Answer(
+        status=status,
+        as_text=lambda: "\n".join(line.rstrip() for line in module.lines(question)),
+        as_json=lambda: module.as_json(question),
+    )
+
+
+def fits_status(fits: bool | None) -> int:
+    """0: it fits. 1: it does not, or is undecided."""
+    return 0 if fits else 1

@@ -1,0 +1,117 @@
+"""The command line: understands what was typed, calls the planner, prints text or JSON.
+
+The only place that reads the clock. Textual is imported only where the program opens.
+"""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Sequence
+from datetime import datetime
+from pathlib import Path
+
+from planner.problems import InputError
+
+OK, DOES_NOT_FIT, WRONG_INPUT, STOPPED = 0, 1, 2, 130
+"""The exit statuses."""
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run a command; returns the exit status."""
+    words = sys.argv[1:] if argv is None else list(argv)
+    try:
+        return _run(words)
+    except InputError as error:
+        return _say_problems(error, "--json" in words)
+    except KeyboardInterrupt:
+        print("Stopped; nothing was changed.", file=sys.stderr)
+        return STOPPED
+
+
+def _run(words: Sequence[str]) -> int:
+    """Understand, answer, print."""
+    from screens import arguments
+
+    given = arguments.parse(words)
+    if given.version:
+        return _print(f"wearby {_version()}", OK)
+    now = arguments.moment(given, datetime.now())
+    path = Path(given.path)
+    if given.command == arguments.OPEN and not given.json and _has_terminal():
+        if _can_show_screens():
+            fixed = given.today is not None or given.now is not None
+            return _open(path, now if fixed else None)
+        print(
+            "This terminal can't show screens (TERM is "
+            f"{os.environ.get('TERM') or 'not set'}); here is the plan as text.",
+            file=sys.stderr,
+        )
+    from screens.answers import answer
+
+    said = answer(given, path, now)
+    return _print(said.as_text() if not given.json else _json(said.as_json()), said.status)
+
+
+def _open(path: Path, fixed: datetime | None) -> int:
+    """Open the program."""
+    from screens.app import Wearby
+
+    def clock() -> datetime:
+        return fixed or datetime.now().replace(second=0, microsecond=0)
+
+    return Wearby(path, clock).run() or OK
+
+
+def _has_terminal() -> bool:
+    """Whether somebody sits at both ends."""
+    return sys.stdin is not None and sys.stdin.isatty() and sys.stdout.isatty()
+
+
+def _can_show_screens() -> bool:
+    """Whether the terminal can move its cursor about."""
+    return sys.platform == "win32" or os.environ.get("TERM", "dumb") not in ("", "dumb")
+
+
+def _json(value: object) -> str:
+    import json
+
+    return json.dumps(value, indent=2, ensure_ascii=False)
+
+
+def _say_problems(error: InputError, as_json: bool) -> int:
+    """Every problem on standard error; as an object on standard output where asked for."""
+    from screens.wording import clean
+
+    for problem in error.problems:
+        print(clean(str(problem)), file=sys.stderr)
+    if as_json:
+        from planner.exports.as_json import problems_as_json
+
+        return _print(_json(problems_as_json(error.problems)), WRONG_INPUT)
+    return WRONG_INPUT
+
+
+def _print(text: str, status: int) -> int:
+    """Print to standard output, whatever its letters, and also if nobody reads to the end."""
+    try:
+        if hasattr(sys.stdout, "reconfigure"):
+            sys.stdout.reconfigure(errors="replace")
+        print(text)
+        sys.stdout.flush()
+    except BrokenPipeError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    return status
+
+
+def _version() -> str:
+    from importlib.metadata import PackageNotFoundError, version
+
+    try:
+        return version("wearby")
+    except PackageNotFoundError:
+        return "(not installed)"
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,190 @@
+"""The rows of the Run-up, without a screen: days counted down, occasions in their place.
+
+Rows are days and occasions, never steps. Texts are whole here; who draws them cuts them.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from planner.model import OccasionKind
+from planner.plan import Day, Note, NoteKind, Plan, PlannedOccasion, Sitting, Where
+from screens.strips import Cell, Strips
+from screens.wording import (
+    column,
+    count,
+    garment_of,
+    name_of,
+    occasion_name,
+    the_occasion,
+    when,
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Row:
+    """One row: a day, or an occasion of that day."""
+
+    date: date
+    occasion: str | None
+    """Its id, where the row is an occasion's."""
+    to_go: int | None
+    """Days to the next event; None after the last."""
+    minutes: int
+    """Planned on the day."""
+    cells: tuple[Cell, ...]
+    text: str
+    """What is done, garment by garment; of an occasion its hour and name."""
+    notes: tuple[str, ...]
+    """In few words each, the gravest first."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OnDay:
+    """A day with everything that happens on it."""
+
+    day: Day
+    sittings: tuple[Sitting, ...]
+    occasions: tuple[PlannedOccasion, ...]
+
+    @property
+    def minutes(self) -> int:
+        """Planned in all places, occasions' own time aside."""
+        return sum(one.minutes for one in self.sittings if one.where is not Where.OCCASION)
+
+    @property
+    def available(self) -> int:
+        """Hours of all places."""
+        day = self.day
+        return day.workroom_available + day.sofa_available + day.take_along_available
+
+
+def days_of(plan: Plan) -> tuple[OnDay, ...]:
+    """Every day of the plan with what happens on it."""
+    sittings: dict[date, list[Sitting]] = defaultdict(list)
+    for sitting in plan.sittings:
+        sittings[sitting.date].append(sitting)
+    occasions: dict[date, list[PlannedOccasion]] = defaultdict(list)
+    for occasion in plan.occasions:
+        if not occasion.past:
+            occasions[max(occasion.at.date(), plan.now.date())].append(occasion)
+    return tuple(
+        OnDay(
+            day=day,
+            sittings=tuple(sittings[day.date]),
+            occasions=tuple(occasions[day.date]),
+        )
+        for day in plan.days
+    )
+
+
+def rows(plan: Plan, strips: Strips) -> tuple[Row, ...]:
+    """All rows from now to the last occasion."""
+    events = sorted(
+        occasion.at.date() for occasion in plan.occasions if occasion.kind is OccasionKind.EVENT
+    )
+    found: list[Row] = []
+    for on_day in days_of(plan):
+        day = on_day.day.date
+        ahead = [event for event in events if event >= day]
+        to_go = (ahead[0] - day).days if ahead else None
+        found.append(_day_row(plan, on_day, strips, to_go))
+        found += [_occasion_row(plan, occasion, day) for occasion in on_day.occasions]
+    return tuple(found)
+
+
+def _day_row(plan: Plan, on_day: OnDay, strips: Strips, to_go: int | None) -> Row:
+    return Row(
+        date=on_day.day.date,
+        occasion=None,
+        to_go=to_go,
+        minutes=on_day.minutes,
+        cells=strips.of(on_day.day.date),
+        text=_summary(plan, on_day),
+        notes=tuple(few_words(plan, note) for note in graver_first(on_day.day.notes)),
+    )
+
+
+def _occasion_row(plan: Plan, occasion: PlannedOccasion, day: date) -> Row:
+    notes = []
+    if occasion.short:
+        notes.append(f"{column(occasion.short)} short")
+    if occasion.late:
+        notes.append(f"{count(len(occasion.late), 'step')} late")
+    return Row(
+        date=day,
+        occasion=occasion.id,
+        to_go=None,
+        minutes=0,
+        cells=(),
+        text=occasion_line(plan, occasion),
+        notes=tuple(notes),
+    )
+
+
+def occasion_line(plan: Plan, occasion: PlannedOccasion) -> str:
+    """ "14:00-15:10  body fitting, 3 things to do"."""
+    things = f", {count(len(occasion.during), 'thing')} to do" if occasion.during else ""
+    return f"{when(occasion)}  {occasion_name(occasion)}{things}"
+
+
+def _summary(plan: Plan, on_day: OnDay) -> str:
+    """ "Stays: cut, channels; Bodice: mock-up"; why nothing is done where nothing is."""
+    garments: dict[str, list[str]] = {}
+    for sitting in on_day.sittings:
+        if sitting.where is Where.OCCASION:
+            continue
+        names = garments.setdefault(garment_of(plan, sitting.step), [])
+        if (name := name_of(plan, sitting.step)) not in names:
+            names.append(name)
+    if garments:
+        return "; ".join(f"{garment}: {', '.join(names)}" for garment, names in garments.items())
+    return "free" if on_day.available else "no hours"
+
+
+_GRAVITY = (
+    NoteKind.OVER,
+    NoteKind.UNPLACED,
+    NoteKind.LATE,
+    NoteKind.STOCK_RUNS_OUT,
+    NoteKind.STOCK_NOT_THERE,
+    NoteKind.TOO_MUCH_HAND_SEWING,
+    NoteKind.TOO_LONG_FOR_ONE_SITTING,
+    NoteKind.FIXED_DAY_NOT_KEPT,
+    NoteKind.TWO_HANDS_WITHOUT_HELPER,
+    NoteKind.TIGHT,
+    NoteKind.CANNOT_BE_BOUGHT_AGAIN,
+    NoteKind.NOTHING_TO_SPARE,
+    NoteKind.NO_WAY_BACK,
+    NoteKind.WAITS_TILL,
+    NoteKind.NOT_WANTED,
+    NoteKind.CAUTION,
+)
+
+
+def graver_first(notes: tuple[Note, ...]) -> list[Note]:
+    """Notes, the gravest first."""
+    return sorted(notes, key=lambda note: _GRAVITY.index(note.kind))
+
+
+def few_words(plan: Plan, note: Note) -> str:
+    """A day's note in few words, for the end of its row."""
+    minutes = column(note.minutes or 0)
+    if note.kind is NoteKind.OVER:
+        return f"over by {minutes}"
+    if note.kind is NoteKind.TOO_MUCH_HAND_SEWING:
+        return f"hand over by {minutes}"
+    if note.kind is NoteKind.LATE:
+        return f"late for {the_occasion(plan, note.subject)}"
+    return note.kind.value
+
+
+def hours_between(plan: Plan, start: datetime, end: datetime) -> int:
+    """Minutes of hours between two moments, cut windows counted by their overlap."""
+    total = 0.0
+    for window in plan.windows:
+        shared = min(window.end, end) - max(window.start, start)
+        total += max(0.0, shared.total_seconds() / 60)
+    return int(total)

@@ -1,0 +1,1 @@
+"""The answers of the commands as plain text, one command a module."""

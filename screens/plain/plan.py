@@ -1,0 +1,83 @@
+"""`wearby plan`: every day up to the last occasion."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from planner.model import Work
+from planner.plan import Plan
+from screens.answers import Question, fits_status
+from screens.countdown import Row, rows
+from screens.plain.lines import WIDTH, said
+from screens.strips import FREE, MARK, as_text, strips
+from screens.verdict import verdict_lines
+from screens.why import spot_sentences, unplaced_sentence, warning_line
+from screens.wording import column, fitted, padded, short_date, wrapped
+
+STRIP = 22
+"""Columns kept for the strips."""
+
+
+def status(question: Question) -> int:
+    """Whether all fits."""
+    return fits_status(question.plan.fits)
+
+
+def as_json(question: Question) -> dict[str, Any]:
+    """The whole plan."""
+    from planner.exports.as_json import plan_as_json
+
+    return plan_as_json(question.plan)
+
+
+def lines(question: Question) -> list[str]:
+    """Verdict, days, and what the verdict rests on."""
+    plan = question.plan
+    made = strips(plan, STRIP)
+    found = [*verdict_lines(plan, WIDTH), ""]
+    table = rows(plan, made)
+    for row in table:
+        found += _row(row)
+    if any(row.cells for row in table):
+        found += ["", *_legend(made.slice, table)]
+    return found + _below(plan)
+
+
+def _row(row: Row) -> list[str]:
+    """A row, its text going on beneath where it is long."""
+    notes = "; ".join(row.notes[:2])
+    if row.occasion is not None:
+        return [f"{'':19}{fitted(row.text, WIDTH - 21 - len(notes))}  {notes}"]
+    to_go = "" if row.to_go is None else str(row.to_go)
+    minutes = column(row.minutes) if row.minutes else ""
+    head = f"{to_go:>4} {short_date(row.date)} {minutes:>6}  {padded(as_text(row.cells), STRIP)}  "
+    rest = wrapped([row.text], WIDTH - len(head))
+    found = [head + (rest[0] if rest else "")]
+    found += [" " * len(head) + line for line in rest[1:]]
+    return found + [" " * len(head) + line for line in wrapped([notes], WIDTH - len(head))]
+
+
+def _legend(size: int, table: tuple[Row, ...]) -> list[str]:
+    """What the letters stand for, those that occur."""
+    there = {cell.letter for row in table for cell in row.cells}
+    letters = [f"{work.letter} {work.value}" for work in Work if work.letter in there]
+    free = [f"{FREE} free"] if FREE in there else []
+    return wrapped(
+        [f"Each letter is {size} minutes: {', '.join(letters + free)}.",
+         f"Hours end at {MARK}; what is after it is over."],
+        WIDTH,
+    )
+
+
+def _below(plan: Plan) -> list[str]:
+    """The tight spot, what has no time, and warnings."""
+    found = said(spot_sentences(plan))
+    if plan.unplaced:
+        found += ["", "No time for:"]
+        for one in plan.unplaced:
+            found += [f"  {line}" for line in wrapped([unplaced_sentence(plan, one)], WIDTH - 2)]
+    if plan.warnings:
+        found += ["", "To look at:"]
+        for warned in plan.warnings:
+            found += [f"  {line}" for line in wrapped([warning_line(warned)], WIDTH - 2)]
+    return found

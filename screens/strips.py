@@ -1,0 +1,117 @@
+"""A day as a strip of stitches, without a screen.
+
+Each cell is a slice of time and carries the letter of its kind of work. The hours end at a
+mark; what lies beyond it is over. Used by the Run-up and by plain text alike.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from planner.plan import Plan, PlannedWindow, Sitting, Where
+
+SLICES = (10, 15, 20, 30)
+"""Minutes a cell may stand for."""
+
+FREE = "·"
+"""An hour that is not used."""
+MARK = "╵"
+"""Where hours end."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cell:
+    """One cell of a strip."""
+
+    letter: str
+    """A letter of work, FREE or MARK."""
+    over: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Strips:
+    """The strips of all days of a plan, at one slice."""
+
+    slice: int
+    days: Mapping[date, tuple[Cell, ...]]
+
+    def of(self, day: date) -> tuple[Cell, ...]:
+        """A day's strip; empty without hours."""
+        return self.days.get(day, ())
+
+
+def strips(plan: Plan, width: int) -> Strips:
+    """All strips at the smallest slice at which the fullest day fits ``width``."""
+    letters = {step.id: step.work.letter for step in plan.steps}
+    by_window: dict[int, list[Sitting]] = defaultdict(list)
+    for sitting in plan.sittings:
+        if sitting.window is not None and sitting.where is not Where.OCCASION:
+            by_window[sitting.window].append(sitting)
+    made = Strips(slice=SLICES[0], days={})
+    for size in SLICES:
+        made = Strips(slice=size, days=_days(plan, by_window, letters, size))
+        if all(len(cells) <= width for cells in made.days.values()):
+            break
+    return made
+
+
+def _days(
+    plan: Plan,
+    by_window: Mapping[int, Sequence[Sitting]],
+    letters: Mapping[str, str],
+    size: int,
+) -> dict[date, tuple[Cell, ...]]:
+    """Every day's cells at one slice."""
+    days: dict[date, list[Cell]] = defaultdict(list)
+    order = sorted(range(len(plan.windows)), key=lambda index: plan.windows[index].start)
+    for place, index in enumerate(order):
+        window = plan.windows[index]
+        sittings = by_window.get(index, ())
+        days[window.day] += _within(window, sittings, letters, size)
+        after = plan.windows[order[place + 1]] if place + 1 < len(order) else None
+        over = [sitting for sitting in sittings if sitting.over]
+        if over or not _touches(window, after):
+            days[window.day].append(Cell(letter=MARK))
+        for sitting in over:
+            cell = Cell(letter=letters.get(sitting.step, "?"), over=True)
+            days[window.day] += [cell] * max(1, round(sitting.over / size))
+    return {day: tuple(cells) for day, cells in days.items()}
+
+
+def _within(
+    window: PlannedWindow,
+    sittings: Sequence[Sitting],
+    letters: Mapping[str, str],
+    size: int,
+) -> list[Cell]:
+    """The cells inside the hours: in each slice the work that takes most of it."""
+    found = []
+    for index in range(max(1, round(window.minutes / size))):
+        begin = window.start + timedelta(minutes=index * size)
+        end = min(begin + timedelta(minutes=size), window.end)
+        spent: dict[str, float] = defaultdict(float)
+        for sitting in sittings:
+            if sitting.start and sitting.end and sitting.start < end and sitting.end > begin:
+                shared = min(sitting.end, end) - max(sitting.start, begin)
+                spent[letters.get(sitting.step, "?")] += shared.total_seconds() / 60
+        free = (end - begin).total_seconds() / 60 - sum(spent.values())
+        busiest = max(spent, key=lambda letter: spent[letter], default=FREE)
+        found.append(Cell(letter=busiest if spent and spent[busiest] >= free else FREE))
+    return found
+
+
+def _touches(window: PlannedWindow, after: PlannedWindow | None) -> bool:
+    """Whether the next window goes on where this one ends."""
+    return after is not None and (after.day, after.start, after.place) == (
+        window.day,
+        window.end,
+        window.place,
+    )
+
+
+def as_text(cells: Sequence[Cell]) -> str:
+    """A strip as letters."""
+    return "".join(cell.letter for cell in cells)

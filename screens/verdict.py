@@ -1,0 +1,229 @@
+"""The verdict as the same two lines everywhere: for what and when, and whether it fits.
+
+Computed from the plan, never a word alone: which occasion, how much is missing or left, where
+it is fullest, what that means for beginning.
+"""
+
+from __future__ import annotations
+
+from datetime import date
+
+from planner.model import OccasionKind
+from planner.plan import Plan, PlannedOccasion, Verdict
+from screens.wording import (
+    cells,
+    clean,
+    count,
+    days_off,
+    end_of_day_before,
+    fitted,
+    listed,
+    long_date,
+    name_of,
+    named_date,
+    occasion_name,
+    on_date,
+    share,
+    spoken,
+    the_occasion,
+    with_article,
+)
+
+
+def verdict_lines(plan: Plan, width: int = 80) -> tuple[str, str]:
+    """The two lines, each at most ``width`` columns; what fits of the lesser sentences."""
+    sentences = verdict_sentences(plan)
+    line = sentences[0]
+    for sentence in sentences[1:]:
+        if cells(line) + 1 + cells(sentence) > width:
+            break
+        line = f"{line} {sentence}"
+    return heading(plan, width), fitted(line, width)
+
+
+def heading(plan: Plan, width: int = 80) -> str:
+    """What is made, for which occasion, and how far off that is."""
+    ensembles = [clean(name) for ident, name in plan.names.items() if "/" not in ident]
+    what = ensembles[0] if len(ensembles) == 1 else count(len(ensembles), "ensemble")
+    occasion = goal(plan)
+    if occasion is None:
+        return fitted(f"{what}: no occasion ahead" if ensembles else "No ensemble yet", width)
+    today = plan.now.date()
+    day = occasion.at.date()
+    if len(ensembles) > 1:
+        what = f"{what}, the next {_ensemble_of(plan, occasion)}"
+    far = days_off(day, today)
+    dated = f"{long_date(day, today)}, {far}" if day != today else "today"
+    tail = f": {occasion_name(occasion)}, {dated}"
+    return fitted(fitted(what, max(width - cells(tail), 12)) + tail, width)
+
+
+def goal(plan: Plan) -> PlannedOccasion | None:
+    """The next event, else the next occasion of any kind."""
+    ahead = [occasion for occasion in plan.occasions if not occasion.past]
+    events = [occasion for occasion in ahead if occasion.kind is OccasionKind.EVENT]
+    return next(iter(events or ahead), None)
+
+
+def verdict_sentences(plan: Plan) -> list[str]:
+    """Everything the verdict says; the first sentence stands alone."""
+    if nothing := _nothing_to_plan(plan):
+        return nothing
+    if plan.fits is None:
+        return _undecided(plan)
+    if plan.verdict is Verdict.DOES_NOT_FIT or not plan.fits:
+        return _does_not_fit(plan)
+    return _fits(plan)
+
+
+def _nothing_to_plan(plan: Plan) -> list[str]:
+    """Where there is nothing to judge: what to do next."""
+    if not plan.steps:
+        return ["Nothing to plan yet: give a garment its steps, and an occasion to be ready for."]
+    if not any(not occasion.past for occasion in plan.occasions):
+        return ["Nothing to be ready for: add an occasion with its date to the ensemble's file."]
+    if all(step.done or step.left_off or not step.left for step in plan.steps):
+        occasion = goal(plan)
+        ready = f" for {with_article(occasion_name(occasion))}" if occasion else ""
+        return [f"Every step is done: all is ready{ready}."]
+    if not any(day.workroom_available for day in plan.days) and not plan.sittings:
+        return ["Does not fit: there are no hours to work in; give the week its workroom hours."]
+    return []
+
+
+def _fits(plan: Plan) -> list[str]:
+    """It fits, comfortably or tightly: what is left, and when to begin."""
+    sentences = []
+    spot = plan.tight_spot
+    fullest = _fullest_day(plan)
+    full = ""
+    if fullest and plan.peak_load is not None:
+        full = f"{named_date(fullest, plan.now.date())} is fullest, at {share(plan.peak_load)}"
+    if plan.verdict is Verdict.TIGHT:
+        if spot is not None and spot.wanted:
+            sentences.append(
+                f"Fits, but tightly: {spoken(spot.wanted)} of work in {spoken(spot.available)}"
+                f" {_until(plan, spot.end.date())}."
+            )
+            sentences += [_capital(f"{full}.")] if full else []
+        else:
+            sentences.append(f"Fits, but tightly: {full}." if full else "Fits, but tightly.")
+    else:
+        sentences.append(f"Fits: {full}." if full else _fits_without_workroom(plan))
+    sentences += _begin(plan)
+    return sentences + _wearable(plan)
+
+
+def _fits_without_workroom(plan: Plan) -> str:
+    """It fits, and no workroom hours are needed."""
+    left = sum(sitting.minutes for sitting in plan.sittings)
+    return f"Fits: the {spoken(left)} left need no workroom."
+
+
+def _does_not_fit(plan: Plan) -> list[str]:
+    """It does not fit: by how much and before what, what is late, what comes after."""
+    short = [occasion for occasion in plan.occasions if occasion.short > 0]
+    late = [occasion for occasion in plan.occasions if occasion.late]
+    causes = []
+    if short:
+        first = short[0]
+        causes.append(
+            f"{spoken(first.short)} short before {with_article(occasion_name(first))}"
+        )
+    if late:
+        first = late[0]
+        causes.append(
+            f"{_steps(plan, first.late)} late for {with_article(occasion_name(first))}"
+        )
+    if plan.unplaced:
+        causes.append(f"no time at all for {_what(plan, [one.step for one in plan.unplaced])}")
+    if not causes:
+        fullest = _fullest_day(plan)
+        over = share(plan.peak_load or 0.0)
+        causes.append(
+            f"{on_date(fullest, plan.now.date())} the hours would be {over} full"
+            if fullest
+            else f"the hours would be {over} full"
+        )
+    sentences = [f"Does not fit: {causes[0]}."]
+    sentences += [_capital(f"{cause}.") for cause in causes[1:]]
+    return sentences + _afterwards(plan, short or late)
+
+
+def _undecided(plan: Plan) -> list[str]:
+    """Neither shown: how near the best plan comes, and what is known for certain."""
+    fullest = _fullest_day(plan)
+    over = share(plan.peak_load) if plan.peak_load is not None else "over its hours"
+    day = f" {on_date(fullest, plan.now.date())}" if fullest else ""
+    sentences = [f"Undecided: the best plan found is {over} full{day}."]
+    if plan.lower_bound is not None:
+        sentences.append(f"No plan can be under {share(plan.lower_bound)}.")
+    return sentences
+
+
+def _afterwards(plan: Plan, hurt: list[PlannedOccasion]) -> list[str]:
+    """How full it is after the last occasion that can't be met."""
+    if not hurt:
+        return []
+    for occasion in plan.occasions:
+        if occasion.at > hurt[-1].at and occasion.fits and occasion.full is not None:
+            return [f"After it, {share(occasion.full)} full."]
+    return []
+
+
+def _begin(plan: Plan) -> list[str]:
+    """When work must have begun."""
+    if plan.begin_by is None:
+        return []
+    today = plan.now.date()
+    if plan.begin_by <= today:
+        return ["Begin today."]
+    return [f"Begin by {named_date(plan.begin_by, today)} at the latest."]
+
+
+def _wearable(plan: Plan) -> list[str]:
+    """From when on all can be worn."""
+    days = list(plan.wearable_on.values())
+    if not days or any(day is None for day in days):
+        return []
+    last = max(day for day in days if day is not None)
+    if last < plan.now.date():
+        return []
+    return [f"Wearable from {named_date(last, plan.now.date())}."]
+
+
+def _until(plan: Plan, day: date) -> str:
+    """ "before the body fitting" where an occasion's ready-by ends a span, else the date."""
+    for occasion in plan.occasions:
+        if occasion.ready_by.date() == day and not occasion.past:
+            return f"before {the_occasion(plan, occasion.id)}"
+    return f"up to {named_date(day, plan.now.date())}"
+
+
+def _fullest_day(plan: Plan) -> date | None:
+    """The day of the fullest workroom window."""
+    full = [(day.peak, day.date) for day in plan.days if day.peak]
+    return max(full, key=lambda pair: (pair[0], -pair[1].toordinal()))[1] if full else None
+
+
+def _steps(plan: Plan, steps: tuple[str, ...]) -> str:
+    """ "the lining is", "3 steps are"."""
+    return f"{_what(plan, list(steps))} {'is' if len(steps) == 1 else 'are'}"
+
+
+def _what(plan: Plan, steps: list[str]) -> str:
+    """One step by name, several by number."""
+    if len(steps) == 1:
+        return f"{name_of(plan, steps[0])} ({name_of(plan, steps[0].rsplit('/', 1)[0])})"
+    return count(len(steps), "step")
+
+
+def _ensemble_of(plan: Plan, occasion: PlannedOccasion) -> str:
+    return name_of(plan, occasion.id.split("/", 1)[0])
+
+
+def _capital(sentence: str) -> str:
+    return sentence[:1].upper() + sentence[1:]
+
+
+__all__ = ["goal", "heading", "listed", "verdict_lines", "verdict_sentences"]

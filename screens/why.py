@@ -1,0 +1,276 @@
+"""Reasons and notes as sentences: why a step is on its day, what to watch, where it is tight."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date
+
+from planner.model import Warned
+from planner.plan import Because, Note, NoteKind, Plan, PlannedStep, Unplaced
+from screens.wording import (
+    clean,
+    garment_of,
+    listed,
+    name_of,
+    named_date,
+    named_moment,
+    on_date,
+    spoken,
+    step_with_garment,
+    the_occasion,
+)
+
+
+def spot_sentences(plan: Plan) -> list[str]:
+    """The tight spot: its span, its arithmetic, its steps, and whether that proves it."""
+    spot = plan.tight_spot
+    if spot is None or not spot.steps:
+        return []
+    today = plan.now.date()
+    names = listed([step_with_garment(plan, step.id) for step in spot.steps], 4)
+    span = f"from {named_moment(spot.start, today)}, to {named_moment(spot.end, today)}"
+    if spot.short > 0:
+        proof = (
+            f"{spoken(spot.short)} more than there is."
+            if spot.proven
+            else f"{spoken(spot.short)} more than there is, in the order tried."
+        )
+    elif spot.short == 0:
+        proof = "Nothing is left over."
+    else:
+        proof = f"{spoken(-spot.short)} is left over."
+    return [
+        f"Tightest {span}:",
+        f"{spoken(spot.wanted)} of work must be done in {spoken(spot.available)} of hours.",
+        proof,
+        f"It is {names}.",
+    ]
+
+
+def unplaced_sentence(plan: Plan, one: Unplaced) -> str:
+    """A step for which there is no time, and why."""
+    reason = clean(one.reason).rstrip(".")
+    return f"{step_with_garment(plan, one.step)}, {spoken(one.minutes)}: {reason}."
+
+
+def warning_line(warned: Warned) -> str:
+    """A warning with its file and place."""
+    where = ", ".join(part for part in (clean(warned.file), clean(warned.place)) if part)
+    return f"{where}: {clean(warned.text)}" if where else clean(warned.text)
+
+
+def in_short(plan: Plan, step: PlannedStep) -> str:
+    """The one thing to know of a step on its day: the gravest note, else the reason."""
+    for note in step.notes:
+        if note.kind in _SHORT:
+            return _SHORT[note.kind](plan, note)
+    if step.to_spare is not None and step.to_spare > 0:
+        least = "" if step.to_spare_exact else "at least "
+        return f"{least}{spoken(step.to_spare)} to spare"
+    return _because(plan, step)
+
+
+def note_sentence(plan: Plan, note: Note) -> str:
+    """A note as a whole sentence."""
+    return _LONG[note.kind](plan, note)
+
+
+def _because(plan: Plan, step: PlannedStep) -> str:
+    """The nearest cause in few words."""
+    reason = step.reason
+    named = reason.names[0] if reason.names else None
+    if reason.because is Because.FOLLOWER and named:
+        return f"{step_with_garment(plan, named)} follows"
+    if reason.because is Because.OCCASION:
+        return f"for {the_occasion(plan, named or step.due_for)}"
+    if reason.because is Because.RELEASE and named:
+        return f"not before {_released(plan, named)}"
+    if reason.because is Because.AT_OCCASION:
+        return f"at {the_occasion(plan, named or step.during)}"
+    if reason.because is Because.FULL:
+        return "later hours are full"
+    return reason.because.value
+
+
+def reason_sentences(plan: Plan, step: PlannedStep) -> list[str]:
+    """Why a step is when it is: cause, chain, hours there are, to spare, waits, notes."""
+    found = [_cause_sentence(plan, step)]
+    if step.reason.chain:
+        found.append(_chain_sentence(plan, step))
+    if not step.done and step.wanted and step.left:
+        found += _numbers(plan, step)
+    if step.wait:
+        found.append(_wait_sentence(step))
+    found += [note_sentence(plan, note) for note in step.notes]
+    return found
+
+
+def _cause_sentence(plan: Plan, step: PlannedStep) -> str:
+    """The nearest cause as a sentence."""
+    reason, today = step.reason, plan.now.date()
+    named = reason.names[0] if reason.names else ""
+    day = step.last_day
+    at = f" {on_date(day, today)}" if day else ""
+    if reason.because is Because.FOLLOWER:
+        return f"It ends{at}, since {step_with_garment(plan, named)} follows it{_then(plan, named)}."
+    if reason.because is Because.OCCASION:
+        return f"It ends{at}: {the_occasion(plan, named or step.due_for)} wants it."
+    if reason.because is Because.FULL:
+        names = listed([step_with_garment(plan, name) for name in reason.names])
+        return f"It ends{at}, since later hours are full: {names}." if names else (
+            f"It ends{at}, since later hours are full."
+        )
+    if reason.because is Because.RELEASE:
+        return f"It can't begin before {_released(plan, named)}."
+    if reason.because is Because.AT_OCCASION:
+        return f"It is done at {the_occasion(plan, named or step.during)}, in its time."
+    return {
+        Because.FIXED_DAY: f"You fixed its day{at}.",
+        Because.DONE: "It is done.",
+        Because.NOT_WANTED: "No occasion wants it, so it is not planned.",
+        Because.LEFT_OFF: "You left it off.",
+        Because.UNPLACED: "There is no time for it between what it waits for and its occasion.",
+    }[reason.because]
+
+
+def _then(plan: Plan, ident: str) -> str:
+    """When a follower begins."""
+    for step in plan.steps:
+        if step.id == ident and step.first_day:
+            return f" {on_date(step.first_day, plan.now.date())}"
+    return ""
+
+
+def _chain_sentence(plan: Plan, step: PlannedStep) -> str:
+    """The chain to the occasion that fixes the step."""
+    names = []
+    garment = garment_of(plan, step.id)
+    for ident in step.reason.chain:
+        if any(occasion.id == ident for occasion in plan.occasions):
+            names.append(the_occasion(plan, ident))
+            continue
+        name = name_of(plan, ident)
+        if ident.count("/") == 2 and garment_of(plan, ident) != garment:
+            garment = garment_of(plan, ident)
+            name = f"{name} ({garment})"
+        names.append(name)
+    return f"After it: {', then '.join(names)}."
+
+
+def _numbers(plan: Plan, step: PlannedStep) -> list[str]:
+    """Minutes of work, minutes there are, and what is to spare."""
+    today = plan.now.date()
+    found = []
+    work = f"{spoken(step.left)} of work"
+    if step.left != step.minutes:
+        work += f" left of {spoken(step.minutes)}"
+    if step.earliest and step.latest and step.reason.minutes is not None:
+        found.append(
+            f"{work} in {spoken(step.reason.minutes)} of hours, from"
+            f" {named_moment(step.earliest, today)}, to {named_moment(step.latest, today)}."
+        )
+    else:
+        found.append(f"{work}; it may take {spoken(step.low)} to {spoken(step.high)}.")
+    if step.to_spare:
+        least = "" if step.to_spare_exact else "At least "
+        found.append(f"{least}{spoken(step.to_spare)} to spare.")
+    return found
+
+
+def _wait_sentence(step: PlannedStep) -> str:
+    """What must pass after it."""
+    wait = step.wait
+    if wait.nights:
+        return f"After it, {'a night' if wait.nights == 1 else f'{wait.nights} nights'} to wait."
+    return f"After it, {spoken(wait.minutes)} to wait."
+
+
+def _released(plan: Plan, named: str) -> str:
+    """What a step waits for: an occasion, stock, or a date."""
+    try:
+        return named_date(date.fromisoformat(named[:10]), plan.now.date())
+    except ValueError:
+        pass
+    if any(occasion.id == named for occasion in plan.occasions):
+        return f"{the_occasion(plan, named)} is over"
+    return f"the {name_of(plan, named)} is there"
+
+
+def _till(plan: Plan, note: Note) -> str:
+    return named_moment(note.until, plan.now.date()) if note.until else "then"
+
+
+def _subject(plan: Plan, note: Note) -> str:
+    return name_of(plan, note.subject) if note.subject else ""
+
+
+def _amount(note: Note) -> str:
+    return f" ({clean(note.text)})" if note.text else ""
+
+
+def _first(plan: Plan, note: Note) -> str:
+    """What should come before a step with no way back."""
+    return f"; first {_subject(plan, note)}" if note.subject else ""
+
+
+_Say = Callable[[Plan, Note], str]
+
+_SHORT: dict[NoteKind, _Say] = {
+    NoteKind.LATE: lambda plan, note: f"late for {the_occasion(plan, note.subject)}",
+    NoteKind.STOCK_NOT_THERE: lambda plan, note: (
+        f"{_subject(plan, note)} comes {_till(plan, note)}"
+        if note.until
+        else f"{_subject(plan, note)} is not there"
+    ),
+    NoteKind.STOCK_RUNS_OUT: lambda plan, note: f"{_subject(plan, note)} runs out{_amount(note)}",
+    NoteKind.NO_WAY_BACK: lambda plan, note: f"no way back{_first(plan, note)}",
+    NoteKind.TOO_LONG_FOR_ONE_SITTING: lambda plan, note: "longer than one sitting",
+    NoteKind.FIXED_DAY_NOT_KEPT: lambda plan, note: "not on the day you fixed",
+    NoteKind.TWO_HANDS_WITHOUT_HELPER: lambda plan, note: "needs a second pair of hands",
+    NoteKind.NOTHING_TO_SPARE: lambda plan, note: (
+        f"nothing to spare: {the_occasion(plan, note.subject)}"
+        if note.subject
+        else "nothing to spare"
+    ),
+    NoteKind.WAITS_TILL: lambda plan, note: f"waits till {_till(plan, note)}",
+    NoteKind.NOT_WANTED: lambda plan, note: "no occasion wants it",
+}
+
+_LONG: dict[NoteKind, _Say] = {
+    NoteKind.OVER: lambda plan, note: f"{spoken(note.minutes or 0)} beyond the hours there are.",
+    NoteKind.TIGHT: lambda plan, note: "Hardly an hour is left over.",
+    NoteKind.LATE: lambda plan, note: f"It is late for {the_occasion(plan, note.subject)}.",
+    NoteKind.NOTHING_TO_SPARE: lambda plan, note: (
+        "Nothing to spare: every minute it slips is missing later."
+    ),
+    NoteKind.TOO_MUCH_HAND_SEWING: lambda plan, note: (
+        f"{spoken(note.minutes or 0)} more hand sewing than you want in a day; rest your hands."
+    ),
+    NoteKind.TOO_LONG_FOR_ONE_SITTING: lambda plan, note: (
+        "It wants one sitting, and no stretch of hours is as long; it is planned in parts."
+    ),
+    NoteKind.FIXED_DAY_NOT_KEPT: lambda plan, note: (
+        "The day you fixed for it could not be kept; it is planned without it."
+    ),
+    NoteKind.STOCK_NOT_THERE: lambda plan, note: (
+        f"{_subject(plan, note)}{_amount(note)} comes {_till(plan, note)}."
+        if note.until
+        else f"{_subject(plan, note)}{_amount(note)} is not there, and none is coming."
+    ),
+    NoteKind.STOCK_RUNS_OUT: lambda plan, note: (
+        f"{_subject(plan, note)} runs out at this step{_amount(note)}."
+    ),
+    NoteKind.CANNOT_BE_BOUGHT_AGAIN: lambda plan, note: (
+        f"{_subject(plan, note)} can't be bought again."
+    ),
+    NoteKind.NO_WAY_BACK: lambda plan, note: (
+        f"No way back once it is done{_first(plan, note)}."
+    ),
+    NoteKind.WAITS_TILL: lambda plan, note: f"It waits till {_till(plan, note)}.",
+    NoteKind.TWO_HANDS_WITHOUT_HELPER: lambda plan, note: (
+        "It needs a second pair of hands, and no helper hours are left for it."
+    ),
+    NoteKind.NOT_WANTED: lambda plan, note: "No occasion wants it.",
+    NoteKind.UNPLACED: lambda plan, note: "There is no time for it.",
+    NoteKind.CAUTION: lambda plan, note: clean(note.text),
+}
