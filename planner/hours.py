@@ -264,7 +264,8 @@ def _joined(stretches: Iterable[_Stretch]) -> list[_Stretch]:
     night's only the minutes both have.
     """
     found: list[_Stretch] = []
-    for stretch in sorted(stretches):
+    # Of two that begin together (when time away ends at midnight) last night's is the first.
+    for stretch in sorted(stretches, key=lambda s: (s.start, s.day)):
         night = found[-1] if found else None
         if night is None or stretch.start > night.end:
             found.append(stretch)
