@@ -328,6 +328,6 @@ def doubled(tables: Iterable[tuple[Table, str]], what: str) -> None:
     for table, id in tables:
         if id and id in first:
             table.problem(
-                "id", f'{shown(id)} is the id of {first[id]} already: give this {what} another'
+                "id", f"{shown(id)} is the id of {first[id]} already: give this {what} another"
             )
         first.setdefault(id, table.where)

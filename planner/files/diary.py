@@ -65,9 +65,7 @@ def _full_id(table: Table) -> str:
     if value is not None:
         parts = value.split("/")
         if len(parts) != 3 or not all(part.strip() for part in parts):
-            table.problem(
-                "step", f"{shown(value)} is not a full id: write ensemble/garment/step"
-            )
+            table.problem("step", f"{shown(value)} is not a full id: write ensemble/garment/step")
     return value or ""
 
 

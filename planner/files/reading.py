@@ -105,9 +105,7 @@ class _Reader:
         beside = file.parent / WORKROOM
         if ensemble is not None and workroom is None and os.path.lexists(beside):
             workroom = self._read(beside, self._workroom_file)
-        return self._assembled(
-            file.parent, workroom, [ensemble] if ensemble else [], whole=False
-        )
+        return self._assembled(file.parent, workroom, [ensemble] if ensemble else [], whole=False)
 
     def _assembled(
         self, folder: Path, workroom: Workroom | None, ensembles: list[Ensemble], *, whole: bool
@@ -222,5 +220,3 @@ def raise_all(findings: list[Findings]) -> None:
     problems = [problem for f in findings for problem in f.problems]
     if problems:
         raise InputError(problems)
-
-

@@ -180,5 +180,3 @@ def _factor(item: object, measurements: frozenset[str]) -> str | Quantity:
 def _looks_like_a_number(text: str) -> bool:
     """Whether a factor was meant as an amount: what begins like a number is never a name."""
     return text.lstrip()[0] in "0123456789.,+-"
-
-

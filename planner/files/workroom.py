@@ -97,9 +97,7 @@ def _change(table: Table) -> Change:
 
 def _rule(table: Table, first: date | None) -> str | None:
     anchor = None if first is None else datetime.combine(first, time())
-    return table.parsed(
-        "rule", lambda text: checked_rule(text, anchor), '"FREQ=MONTHLY;BYDAY=1TU"'
-    )
+    return table.parsed("rule", lambda text: checked_rule(text, anchor), '"FREQ=MONTHLY;BYDAY=1TU"')
 
 
 def _check_days(table: Table) -> None:
