@@ -1,0 +1,98 @@
+"""Lay the final plan backwards at the settled caps.
+
+Every step as late as its dates allow; among equals, extras, trim and closures late, and
+early what starts a wait, is uncertain or can't be bought again. Where the nicer order
+doesn't find room, plainer ones are tried, down to the one that found the peak.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from planner.schedule.levelling import caps_at, levels
+from planner.schedule.passes import LAST, URGENT, Pass, Weights
+from planner.schedule.search import Parts, Peak, Search
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wishes:
+    """What makes one plan nicer than another of the same load, by step."""
+
+    rank: tuple[int, ...]
+    """Among equals the smaller is laid later; 0 up to the number of steps."""
+    least: tuple[int, ...]
+    """Least length of a sitting."""
+
+
+def _scaled(keys: Sequence[int], wishes: Wishes) -> tuple[int, ...]:
+    unit = len(keys) + 1
+    return tuple(k * unit + r for k, r in zip(keys, wishes.rank, strict=True))
+
+
+def _scaled_weights(weights: Weights, unit: int) -> Weights:
+    return tuple(tuple(min(w * unit, 10**9) for w in row) for row in weights)
+
+
+def _ways(search: Search, peak: Peak, wishes: Wishes) -> list[tuple[tuple[int, ...], Weights, bool]]:
+    """(keys, weights, whether slivers are avoided), nicest first."""
+    unit = search.problem.steps + 1
+    by_head = _scaled([-h for h in search.spans.head], wishes)
+    ways: list[tuple[tuple[int, ...], Weights, bool]] = []
+    for slivers in (True, False):
+        for weights in (LAST, URGENT):
+            ways.append((by_head, _scaled_weights(weights, unit), slivers))
+    found = _scaled(peak.keys, wishes)
+    ways.append((found, _scaled_weights(peak.weights, unit), True))
+    ways.append((found, _scaled_weights(peak.weights, unit), False))
+    if search.mean is not None:
+        ways.append((_scaled([-m for m in search.mean], wishes), _scaled_weights(URGENT, unit), False))
+    return ways
+
+
+def lay(search: Search, peak: Peak, wishes: Wishes, fill_to: Fraction) -> Parts:
+    """Minutes of steps in windows, in the order laid (within a window the last comes first)."""
+    problem = search.problem
+    if not problem.steps:
+        return ()
+    level = levels(problem, search.demands, peak.theta, fill_to)
+    ways = _ways(search, peak, wishes)
+
+    def attempt(caps: Sequence[int]) -> Parts | None:
+        for keys, weights, slivers in ways:
+            least = wishes.least if slivers else None
+            laid = Pass(search.back, caps, keys, weights, least).run()
+            if laid.failed is None:
+                return laid.parts
+        return None
+
+    found = attempt(caps_at(problem, level, fill_to))
+    if found is None:
+        found = _relaxed(search, peak, level, fill_to, attempt)
+    return found if found is not None else peak.parts
+
+
+def _relaxed(
+    search: Search,
+    peak: Peak,
+    level: Sequence[Fraction],
+    fill_to: Fraction,
+    attempt: Callable[[Sequence[int]], Parts | None],
+) -> Parts | None:
+    """Raise the lower levels towards the peak, as little as lets the plan be laid."""
+    problem = search.problem
+    top = attempt(caps_at(problem, level, peak.theta))
+    if top is None:
+        return None
+    low, high, best = fill_to, peak.theta, top
+    for _ in range(5):
+        middle = Fraction(round((low + high) / 2 * 1000), 1000)
+        found = attempt(caps_at(problem, level, middle))
+        if found is None:
+            low = middle
+        else:
+            high, best = middle, found
+    return best
+
+

@@ -1,0 +1,59 @@
+"""Level what the peak leaves: the critical interval again and again, closed ones removed.
+
+Speed scaling's way to the lexicographically flattest load (Yao, Demers, Shenker 1995):
+exact for one kind of hours; a target for nested ones.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+
+from planner.schedule.bound import Demands, peak_bound
+from planner.schedule.problem import WORKROOM, Problem
+
+#: interval pairs times rounds: beyond, the rest is left at the last level
+MOST_PAIRS = 400_000
+
+
+def levels(
+    problem: Problem, demands: Demands, peak: Fraction, fill_to: Fraction
+) -> list[Fraction]:
+    """The level of each window: ``peak`` in the critical interval, less where less will do.
+
+    Never below ``fill_to``; windows of sofa and take-along hours have level 1.
+    """
+    closed: list[int | None] = [None] * problem.windows
+    level: list[Fraction | None] = [
+        None if k <= WORKROOM else Fraction(1) for k in problem.kind
+    ]
+    pairs = max(1, len(demands.heads) * len(demands.tails))
+    rounds = min(problem.windows, max(4, MOST_PAIRS // pairs))
+    theta = peak
+    for k in range(rounds):
+        if theta <= fill_to:
+            break
+        found = peak_bound(problem, demands, closed)
+        if found is None or found.theta is None:
+            theta = fill_to
+            break
+        theta = peak if k == 0 else min(theta, found.theta)
+        if theta <= fill_to:
+            break
+        for w in range(found.first, found.last + 1):
+            if closed[w] is None and problem.kind[w] <= WORKROOM:
+                closed[w] = theta.numerator * problem.size[w] // theta.denominator
+                level[w] = theta
+    else:
+        theta = max(theta, fill_to)
+    rest = max(fill_to, theta) if theta > fill_to else fill_to
+    return [rest if v is None else v for v in level]
+
+
+def caps_at(problem: Problem, level: Sequence[Fraction], floor: Fraction) -> list[int]:
+    """Whole minutes of each window at its level, or at ``floor`` where that is more."""
+    caps = []
+    for m, k, v in zip(problem.size, problem.kind, level, strict=True):
+        theta = max(v, floor)
+        caps.append(theta.numerator * m // theta.denominator if k <= WORKROOM else m)
+    return caps

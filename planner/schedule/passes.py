@@ -1,0 +1,362 @@
+"""One backward list pass: steps into windows at given caps, latest windows first.
+
+Mirrored in time the same pass works forwards, so there is one piece of code for both
+(earliest due date with modified due dates: Lawler; Baker, Lawler, Lenstra, Rinnooy Kan
+1983; mirrored it is latest release first).
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Sequence
+from dataclasses import dataclass
+from heapq import heappop, heappush
+
+from planner.schedule.problem import FAR, HELPER, KINDS, Problem
+
+Weights = tuple[tuple[int, ...], ...]
+"""By kind of window and need of step: added to a step's key, so that it comes later there."""
+
+EQUALS: Weights = ((0, 0, 0, 0),) * KINDS
+URGENT: Weights = ((0, 0, 5, 5), (0, 0, 5, 5), (0, 0, 0, 5), (0, 0, 0, 0))
+LAST: Weights = ((0, 0, FAR, FAR), (0, 0, FAR, FAR), (0, 0, 0, FAR), (0, 0, 0, 0))
+"""Three ways to weigh steps that could go elsewhere: as equals, only when five windows more
+urgent, last."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Side:
+    """A problem as seen by a backward pass; of the mirrored one, time runs the other way."""
+
+    windows: int
+    start: tuple[int, ...]
+    end: tuple[int, ...]
+    size: tuple[int, ...]
+    kind: tuple[int, ...]
+    day: tuple[int, ...]
+    touches_before: tuple[bool, ...]
+    """Whether a window touches the one before it."""
+    minutes: tuple[int, ...]
+    need: tuple[int, ...]
+    one_sitting: tuple[bool, ...]
+    head: tuple[int, ...]
+    tail: tuple[int, ...]
+    ends_by: tuple[int, ...]
+    """Clock moment by which the step must have ended."""
+    unlocks: tuple[tuple[tuple[int, int, int], ...], ...]
+    """Of each step: (step it unlocks, nights, minutes between)."""
+    locks: tuple[int, ...]
+    """How many steps unlock each step."""
+    timed: tuple[tuple[tuple[int, int], ...], ...]
+    """Of each step: (what follows it, minutes between) where there is a wait in hours."""
+    clocked: bool
+    """Whether moments inside windows matter (waits in hours)."""
+
+
+def side_of(problem: Problem, head: Sequence[int], tail: Sequence[int]) -> Side:
+    """The problem for a backward pass."""
+    last_end = [problem.end[t] if t >= 0 else 0 for t in tail]
+    ends_by = tuple(problem.due)
+    clocked = any(e.minutes for row in problem.before for e in row) or any(
+        d < e for d, e in zip(ends_by, last_end, strict=True)
+    )
+    return Side(
+        windows=problem.windows,
+        start=problem.start,
+        end=problem.end,
+        size=problem.size,
+        kind=problem.kind,
+        day=problem.day,
+        touches_before=(False, *problem.touches[:-1]) if problem.windows else (),
+        minutes=problem.minutes,
+        need=problem.need,
+        one_sitting=problem.one_sitting,
+        head=tuple(head),
+        tail=tuple(tail),
+        ends_by=ends_by,
+        unlocks=tuple(
+            tuple((e.other, e.nights, e.minutes) for e in row) for row in problem.before
+        ),
+        locks=tuple(len(row) for row in problem.behind),
+        timed=tuple(
+            tuple((e.other, e.minutes) for e in row if e.minutes) for row in problem.behind
+        ),
+        clocked=clocked,
+    )
+
+
+def mirrored(problem: Problem, head: Sequence[int], tail: Sequence[int]) -> Side:
+    """The problem with time reversed: a backward pass on it is a forward one."""
+    w = problem.windows
+    return Side(
+        windows=w,
+        start=tuple(-e for e in reversed(problem.end)),
+        end=tuple(-s for s in reversed(problem.start)),
+        size=tuple(reversed(problem.size)),
+        kind=tuple(reversed(problem.kind)),
+        day=tuple(-d for d in reversed(problem.day)),
+        touches_before=tuple(reversed(problem.touches)),
+        minutes=problem.minutes,
+        need=problem.need,
+        one_sitting=problem.one_sitting,
+        head=tuple(w - 1 - t for t in tail),
+        tail=tuple(w - 1 - h for h in head),
+        ends_by=tuple(-r for r in problem.release),
+        unlocks=tuple(
+            tuple((e.other, e.nights, e.minutes) for e in row) for row in problem.behind
+        ),
+        locks=tuple(len(row) for row in problem.before),
+        timed=(),
+        clocked=False,
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Laid:
+    """What a pass came to."""
+
+    parts: tuple[tuple[int, int, int], ...]
+    """(step, window, minutes) in the order laid: within a window, the last comes first."""
+    failed: int | None
+    """The first step that found no room; None when all are laid."""
+    at: int
+    """The window at which it failed."""
+
+
+class Pass:
+    """A pass under way. Numbered as in the recommended method:
+
+    1. a step is ready when all that unlock it are laid; its window is then known from
+       their days and waits;
+    2. window by window from the last, the ready step with the smallest key fills what the
+       cap leaves (steps that could go elsewhere weighed by ``weights``);
+    3. one-sitting steps go in whole, or across one cut; two-hand minutes stay within the
+       helper's own; waits in hours are kept by what lies between, else by a gap;
+    4. a step whose first window has passed with minutes left fails the pass.
+    """
+
+    def __init__(
+        self,
+        side: Side,
+        caps: Sequence[int],
+        keys: Sequence[int],
+        weights: Weights,
+        least: Sequence[int] | None = None,
+    ) -> None:
+        self.side, self.caps, self.keys, self.weights = side, list(caps), keys, weights
+        self.least = least
+        self.left = list(side.minutes)
+        self.locks = list(side.locks)
+        self.last = list(side.tail)
+        self.parts: list[tuple[int, int, int]] = []
+        self.failed: tuple[int, int] | None = None
+        self.heaps: list[list[tuple[int, int]]] = [[] for _ in range(KINDS)]
+        self.arrivals: list[list[int]] = [[] for _ in range(side.windows)]
+        self.by_head: list[list[int]] = [[] for _ in range(side.windows)]
+        self.ends_by = list(side.ends_by) if side.clocked else []
+        self.begun_in: list[int] = [-1] * len(self.left) if side.clocked else []
+        self.begun_after: list[int] = [0] * len(self.left) if side.clocked else []
+        self.crossing: tuple[int, int] | None = None
+
+    def run(self) -> Laid:
+        """Lay all steps, or stop at the first that finds no room."""
+        side = self.side
+        for j, head in enumerate(side.head):
+            if head > side.tail[j]:
+                return Laid(parts=(), failed=j, at=max(0, min(head, side.windows - 1)))
+            self.by_head[head].append(j)
+        for j, locks in enumerate(self.locks):
+            if locks == 0 and not self._ready(j, side.windows):
+                assert self.failed is not None
+                return Laid(parts=(), failed=self.failed[0], at=self.failed[1])
+        for w in range(side.windows - 1, -1, -1):
+            for j in self.arrivals[w]:
+                heappush(self.heaps[side.need[j]], (self.keys[j], j))
+            self._window(w)
+            if self.failed is None:
+                for j in self.by_head[w]:
+                    if self.left[j]:
+                        self.failed = (j, w)
+                        break
+            if self.failed is not None:
+                j, at = self.failed
+                return Laid(parts=tuple(self.parts), failed=j, at=at)
+        return Laid(parts=tuple(self.parts), failed=None, at=-1)
+
+    def _ready(self, j: int, now: int) -> bool:
+        """A step is unlocked: put it where its last window is. False when that is too early."""
+        w = self.last[j]
+        if w < self.side.head[j]:
+            self.failed = (j, max(w, 0))
+            return False
+        if w < now:
+            self.arrivals[w].append(j)
+        else:
+            heappush(self.heaps[self.side.need[j]], (self.keys[j], j))
+        return True
+
+    def _window(self, w: int) -> None:
+        """Fill one window."""
+        side, kind = self.side, self.side.kind[w]
+        room, two_hand = self.caps[w], side.size[w] if kind == HELPER else 0
+        used = 0
+        weights, heaps, keys = self.weights[kind], self.heaps, self.keys
+        aside: list[int] = []
+        blocked: list[tuple[int, int]] = []  # (moment from the window's end, step)
+        if self.crossing is not None:
+            used, room, two_hand = self._cross(w, room, two_hand)
+        while room > 0 and self.failed is None:
+            best, at = FAR * 4, -1
+            for need in range(kind, KINDS):
+                if heaps[need]:
+                    value = heaps[need][0][0] + weights[need]
+                    if value < best:
+                        best, at = value, need
+            if at < 0:
+                if not blocked:
+                    break
+                # nothing can be done meanwhile: wait for the one that is free first
+                gap, j = min(blocked)
+                blocked.remove((gap, j))
+                room -= max(0, gap - used)
+                used = max(used, gap)
+                heappush(heaps[side.need[j]], (keys[j], j))
+                continue
+            j = heappop(heaps[at])[1]
+            if side.clocked:
+                gap = self._gap(j, w)
+                if gap is None:
+                    aside.append(j)
+                    continue
+                if gap > 0:
+                    if used < gap:
+                        blocked.append((gap, j))
+                        continue
+                    # a clocked window can't run over: its last moments must be real ones
+                    room = min(room, side.size[w] - used)
+                    if room <= 0:
+                        aside.append(j)
+                        continue
+            take = self._take(j, w, room, two_hand)
+            if take == 0:
+                aside.append(j)
+                continue
+            room -= take
+            used += take
+            if at == HELPER:
+                two_hand -= take
+            self._lay(j, w, take, used)
+            if self.left[j] and self.crossing is None:
+                aside.append(j)
+            if blocked:
+                free = [b for b in blocked if b[0] <= used]
+                for b in free:
+                    blocked.remove(b)
+                    heappush(heaps[side.need[b[1]]], (keys[b[1]], b[1]))
+        for j in aside:
+            heappush(heaps[side.need[j]], (keys[j], j))
+        for _, j in blocked:
+            heappush(heaps[side.need[j]], (keys[j], j))
+        if side.clocked:
+            self.caps[w] = used
+
+    def _take(self, j: int, w: int, room: int, two_hand: int) -> int:
+        """Minutes of a step that go into the window now."""
+        left = self.left[j]
+        side = self.side
+        whole = room
+        if side.need[j] == HELPER:
+            room = min(room, two_hand)
+        if left <= room:
+            return left
+        if side.one_sitting[j]:
+            # what crosses into the window before must be the first thing in this one
+            return self._across(j, w, room) if room == whole else 0
+        if self.least is None:
+            return room
+        least = self.least[j]
+        take = room if left - room >= least else left - least
+        return take if take >= least else 0
+
+    def _across(self, j: int, w: int, room: int) -> int:
+        """A one-sitting step that is longer than the window may cross into the one before."""
+        side = self.side
+        before = w - 1
+        if room <= 0 or before < 0 or not side.touches_before[w] or before < side.head[j]:
+            return 0
+        if side.kind[before] > side.need[j]:
+            return 0
+        there = self.caps[before]
+        if side.need[j] == HELPER:
+            there = min(there, side.size[before])
+        if self.left[j] - room > there:
+            return 0
+        self.crossing = (j, self.left[j] - room)
+        return room
+
+    def _cross(self, w: int, room: int, two_hand: int) -> tuple[int, int, int]:
+        """Lay the rest of the one-sitting step that crosses into this window."""
+        assert self.crossing is not None
+        j, rest = self.crossing
+        self.crossing = None
+        if self.side.need[j] == HELPER:
+            two_hand -= rest
+        self._lay(j, w, rest, rest)
+        return rest, room - rest, two_hand
+
+    def _gap(self, j: int, w: int) -> int | None:
+        """Minutes from the window's used end that must lie behind the step; None: not here.
+
+        The sittings are laid from the window's beginning, so the step ends ``used`` minutes
+        before what is used in all, which is at most the cap and the window's own minutes.
+        """
+        side = self.side
+        by, gap = self.ends_by[j], 0
+        for f, minutes in side.timed[j]:
+            if not minutes:
+                continue
+            if self.begun_in[f] == w:
+                gap = max(gap, self.begun_after[f] + minutes)
+            else:
+                v = self.begun_in[f]
+                begins = side.start[v] + max(0, self.caps[v] - self.begun_after[f])
+                by = min(by, min(begins, side.end[v]) - minutes)
+        if side.end[w] > by:
+            if side.start[w] >= by:
+                return None
+            longest = min(self.caps[w], side.size[w])
+            gap = max(gap, side.start[w] + longest - by, 1)
+            if gap >= longest and side.start[w] + longest > by:
+                return None
+        return gap
+
+    def _lay(self, j: int, w: int, take: int, used: int) -> None:
+        """Put minutes of a step into a window and unlock what it unlocks."""
+        self.parts.append((j, w, take))
+        self.left[j] -= take
+        if self.left[j]:
+            return
+        side = self.side
+        if side.clocked:
+            self.begun_in[j], self.begun_after[j] = w, used
+        for p, nights, _minutes in side.unlocks[j]:
+            at = w if not nights else bisect_right(side.day, side.day[w] - nights) - 1
+            if at < self.last[p]:
+                self.last[p] = at
+            self.locks[p] -= 1
+            if self.locks[p] == 0 and not self._ready(p, w):
+                return
+
+
+def peak_planned(problem: Problem, parts: Sequence[tuple[int, int, int]]) -> list[int]:
+    """Minutes planned in each window."""
+    planned = [0] * problem.windows
+    for _, w, minutes in parts:
+        planned[w] += minutes
+    return planned
+
+
+def unmirrored(laid: Laid, windows: int) -> tuple[tuple[int, int, int], ...]:
+    """Parts of a mirrored pass in true time, in the order a backward pass would lay them."""
+    return tuple((j, windows - 1 - w, m) for j, w, m in reversed(laid.parts))
+

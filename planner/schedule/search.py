@@ -1,0 +1,286 @@
+"""The least peak, from above: list passes at a trial theta, and bisection.
+
+At a theta eighteen passes are tried (backwards and forwards, three weights, three sources
+of priority); if all fail, the failing step and all that must be laid before it is unlocked
+are moved up by a random amount and the pass is tried again (squeaky wheel optimisation:
+Joslin and Clements 1999). Tries are counted and seeded, so the same input gives the same
+plan everywhere.
+"""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from planner.schedule.bound import Demands, one_sitting_bound, peak_bound
+from planner.schedule.energy import Energy
+from planner.schedule.passes import (
+    EQUALS,
+    LAST,
+    URGENT,
+    Pass,
+    Weights,
+    mirrored,
+    peak_planned,
+    side_of,
+    unmirrored,
+)
+from planner.schedule.problem import HELPER, Problem
+from planner.schedule.spans import Spans
+
+Parts = tuple[tuple[int, int, int], ...]
+
+#: laid minutes of steps (tries x steps) spent at one theta, and in all
+STEPS_A_THETA = 12_000
+STEPS_IN_ALL = 90_000
+#: a gap between bound and plan that is not worth more tries
+CLOSE = Fraction(1, 2000)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Peak:
+    """The least peak found, with what is proven about it."""
+
+    theta: Fraction
+    """The caps at which ``parts`` were laid."""
+    parts: Parts
+    keys: tuple[int, ...]
+    """Keys with which a backward pass lays them."""
+    weights: Weights
+    forward: bool
+    """Laid by a forward pass: a backward one with these keys may not do it."""
+    bound: Fraction
+    """No plan has a lower peak."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stuck:
+    """No theta was found at which all steps can be laid."""
+
+    step: int
+    window: int
+
+
+class Search:
+    """The tries at one problem."""
+
+    def __init__(self, problem: Problem, spans: Spans) -> None:
+        self.problem, self.spans = problem, spans
+        self.back = side_of(problem, spans.head, spans.tail)
+        self.forth = mirrored(problem, spans.head, spans.tail)
+        self.energy = Energy(problem, spans.head, spans.tail)
+        self.demands = Demands(problem, spans.head, spans.tail)
+        self.spent = 0
+        self.mean: list[int] | None = None
+        self.failed = (0, 0)
+        self.behind = self.energy.below
+
+    def bound(self) -> Fraction | None:
+        """The proven lower bound; None where no load is enough."""
+        found = peak_bound(self.problem, self.demands)
+        least = Fraction(0)
+        if found is not None:
+            if found.theta is None:
+                return None
+            least = found.theta
+        two = two_hand_bound(self.problem, self.spans)
+        if two is None:
+            return None
+        return max(least, two, one_sitting_bound(self.problem, self.spans.head, self.spans.tail))
+
+    def attempt(self, theta: Fraction, tries: int) -> Peak | None:
+        """A plan with caps of ``theta``, in at most ``tries`` passes."""
+        caps = self.problem.caps(theta)
+        seeds: list[tuple[bool, tuple[int, ...], Weights]] = []
+        for forward, keys, weights in self._starts(theta):
+            if tries <= 0:
+                return None
+            tries -= 1
+            found = self._try(forward, caps, keys, weights, theta)
+            if found is not None:
+                return found
+            seeds.append((forward, keys, weights))
+        return self._squeaky(theta, caps, seeds[:4], tries)
+
+    def _try(
+        self,
+        forward: bool,
+        caps: Sequence[int],
+        keys: Sequence[int],
+        weights: Weights,
+        theta: Fraction,
+    ) -> Peak | None:
+        side = self.forth if forward else self.back
+        self.spent += self.problem.steps
+        laid = Pass(side, caps[::-1] if forward else caps, keys, weights).run()
+        if laid.failed is not None:
+            self.failed = (laid.failed, laid.at)
+            return None
+        parts = unmirrored(laid, self.problem.windows) if forward else laid.parts
+        self._remember(parts)
+        if forward and self.back.clocked:
+            # a forward pass doesn't keep waits in hours; it only teaches the order
+            keys = tuple(-m for m in self.mean or ())
+            return self._try(False, caps, keys, weights, theta)
+        return Peak(
+            theta=theta,
+            parts=parts,
+            keys=tuple(keys),
+            weights=weights,
+            forward=forward,
+            bound=Fraction(0),
+        )
+
+    def _remember(self, parts: Parts) -> None:
+        """Mean position of each step in the best schedule so far."""
+        total = [0] * self.problem.steps
+        for j, w, minutes in parts:
+            total[j] += w * minutes
+        self.mean = [t // m for t, m in zip(total, self.problem.minutes, strict=True)]
+
+    def _starts(self, theta: Fraction) -> Iterator[tuple[bool, tuple[int, ...], Weights]]:
+        """Eighteen ways to begin, the ones that succeed most often first."""
+        windows = self.problem.windows
+        back = [tuple(-h for h in self.spans.head)]
+        forth = [tuple(t - windows for t in self.spans.tail)]
+        for weights in (URGENT, EQUALS, LAST):
+            yield False, back[0], weights
+        for weights in (URGENT, EQUALS, LAST):
+            yield True, forth[0], weights
+        if self.energy.usable:
+            heads, tails = self.energy.heads(theta), self.energy.tails(theta)
+            for weights in (URGENT, EQUALS, LAST):
+                yield False, tuple(-h for h in heads), weights
+            for weights in (URGENT, EQUALS, LAST):
+                yield True, tuple(t - windows for t in tails), weights
+        if self.mean is not None:
+            for weights in (URGENT, EQUALS, LAST):
+                yield False, tuple(-m for m in self.mean), weights
+            for weights in (URGENT, EQUALS, LAST):
+                yield True, tuple(m - windows for m in self.mean), weights
+
+    def _squeaky(
+        self,
+        theta: Fraction,
+        caps: Sequence[int],
+        seeds: Sequence[tuple[bool, tuple[int, ...], Weights]],
+        tries: int,
+    ) -> Peak | None:
+        """Move up what fails, and what must be laid before it, and try again."""
+        chance = random.Random(theta.numerator * 1009 + theta.denominator)
+        windows = self.problem.windows
+        share = max(1, tries // max(1, len(seeds)))
+        for forward, first, weights in seeds:
+            keys = list(first)
+            links = self.energy.above if forward else self.energy.below
+            for _ in range(min(share, tries)):
+                found = self._try(forward, caps, keys, weights, theta)
+                if found is not None:
+                    return found
+                j = self.failed[0]
+                push = chance.randint(1, max(2, windows // 3))
+                keys[j] -= push
+                for k in links[j] if links is not None else ():
+                    keys[k] -= push
+            tries -= share
+            if tries <= 0:
+                break
+        return None
+
+
+def two_hand_bound(problem: Problem, spans: Spans) -> Fraction | None:
+    """The bound of two-hand work in helper windows alone; None where these can't hold it."""
+    steps = [
+        j
+        for j in range(problem.steps)
+        if problem.need[j] == HELPER and not spans.empty(j)
+    ]
+    if not steps:
+        return Fraction(0)
+    size = [m if k == HELPER else 0 for m, k in zip(problem.size, problem.kind, strict=True)]
+    least = Fraction(0)
+    for first in {spans.head[j] for j in steps}:
+        for last in {spans.tail[j] for j in steps}:
+            wanted = sum(
+                problem.minutes[j]
+                for j in steps
+                if spans.head[j] >= first and spans.tail[j] <= last
+            )
+            if not wanted:
+                continue
+            there = sum(size[first : last + 1])
+            if wanted > there:
+                return None
+            least = max(least, Fraction(wanted, there))
+    return least
+
+
+def least_peak(search: Search, fill_to: Fraction) -> Peak | Stuck:
+    """The least peak of a problem, or ``fill_to`` where that is enough.
+
+    1. Prove a bound. 2. Try the bound (or ``fill_to``). 3. Else raise theta until a pass
+    succeeds, and bisect. 4. Try to prove what the bound alone did not.
+    """
+    problem = search.problem
+    bound = search.bound()
+    if bound is None:
+        return Stuck(step=-1, window=0)
+    if problem.steps == 0:
+        return Peak(
+            theta=fill_to, parts=(), keys=(), weights=URGENT, forward=False,
+            bound=Fraction(0),
+        )
+    a_theta = max(19, STEPS_A_THETA // problem.steps)
+    low = max(bound, fill_to)
+    found = search.attempt(low, a_theta)
+    if found is None:
+        found, bound = _from_above(search, low, bound, a_theta)
+    if found is None:
+        return Stuck(step=search.failed[0], window=search.failed[1])
+    return replace(found, bound=_proven(search, bound, found.theta))
+
+
+def _from_above(
+    search: Search, low: Fraction, bound: Fraction, a_theta: int
+) -> tuple[Peak | None, Fraction]:
+    """Raise theta until a plan is found, then bisect down to the bound.
+
+    Returns the plan, and the bound raised by what energy refutes on the way.
+    """
+    problem = search.problem
+    best: Peak | None = None
+    for raised in (21, 22, 24, 28, 40, 80, 400, 20_000):
+        best = search.attempt(low * Fraction(raised, 20) if low else Fraction(raised, 40), 18)
+        if best is not None:
+            break
+    if best is None:
+        return None, bound
+    best = _tightened(problem, best)
+    while best.theta - low > CLOSE and search.spent < STEPS_IN_ALL:
+        middle = Fraction(round((low + best.theta) / 2 * 100_000), 100_000)
+        if search.energy.usable and search.energy.refutes(middle):
+            low = bound = max(bound, middle)
+            continue
+        found = search.attempt(middle, a_theta)
+        if found is None:
+            low = middle
+        else:
+            best = _tightened(problem, found)
+    return best, bound
+
+
+def _tightened(problem: Problem, peak: Peak) -> Peak:
+    """The same plan with theta brought down to what it really needs."""
+    return replace(
+        peak, theta=min(peak.theta, problem.peak(peak_planned(problem, peak.parts)))
+    )
+
+
+def _proven(search: Search, bound: Fraction, theta: Fraction) -> Fraction:
+    """The bound, raised over 100 % by energy where the plan is over and the bound is not."""
+    if theta > 1 >= bound and search.energy.usable and search.energy.refutes(Fraction(1)):
+        # loads are whole minutes over at most a day's: over 1 is at least this much over
+        return Fraction(10_001, 10_000)
+    return bound

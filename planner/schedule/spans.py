@@ -1,0 +1,113 @@
+"""Where each step can lie: its first and last window by orders, waits and dates.
+
+Minutes are ignored, waits in hours count from the moments they would at the least. An
+empty span means impossible at any load.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_left, bisect_right
+from dataclasses import dataclass
+
+from planner.schedule.problem import (
+    FAR,
+    Problem,
+    first_on_or_after,
+    last_on_or_before,
+    next_of_kind,
+    previous_of_kind,
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Spans:
+    """First and last window of every step; empty where the first is behind the last."""
+
+    head: tuple[int, ...]
+    """At most the number of windows (meaning none)."""
+    tail: tuple[int, ...]
+    """At least -1 (meaning none)."""
+    head_from: tuple[int | None, ...]
+    """The predecessor that sets the head; None: its own release."""
+    tail_from: tuple[int | None, ...]
+    """The follower that sets the tail; None: its own due date."""
+    latest_begin: tuple[int, ...]
+    """Clock moment after which no follower's wait in hours lets it end."""
+
+    def empty(self, j: int) -> bool:
+        """Whether the step has no window at all."""
+        return self.head[j] > self.tail[j]
+
+
+def heads(problem: Problem) -> tuple[list[int], list[int | None]]:
+    """First window of every step and the predecessor that sets it."""
+    nxt = next_of_kind(problem.kind)
+    begin: list[int] = []  # clock moment from which the step could begin
+    head: list[int] = []
+    cause: list[int | None] = []
+    for j in range(problem.steps):
+        clock, first, of = problem.release[j], 0, None
+        for e in problem.before[j]:
+            p = e.other
+            at = head[p] if not e.nights else (
+                first_on_or_after(problem.day, problem.day[head[p]] + e.nights)
+                if head[p] < problem.windows
+                else problem.windows
+            )
+            moment = begin[p] + e.minutes
+            if at > first or moment > clock:
+                of = p
+            first, clock = max(first, at), max(clock, moment)
+        # the first window that ends after the moment: part of it may still be used
+        w = max(first, bisect_right(problem.end, clock))
+        w = nxt[problem.need[j]][w]
+        fixed = problem.fixed[j]
+        if fixed is not None:
+            w = nxt[problem.need[j]][max(w, first_on_or_after(problem.day, fixed))]
+        head.append(w)
+        begin.append(max(clock, problem.start[w]) if w < problem.windows else FAR)
+        cause.append(of)
+    return head, cause
+
+
+def tails(problem: Problem) -> tuple[list[int], list[int | None], list[int]]:
+    """Last window of every step, the follower that sets it, and the moment it must have ended."""
+    prv = previous_of_kind(problem.kind)
+    n = problem.steps
+    tail, cause, finish = [0] * n, [None] * n, [0] * n  # type: list[int], list[int | None], list[int]
+    for j in range(n - 1, -1, -1):
+        clock, of = problem.due[j], None
+        last = last_on_or_before(problem.day, problem.due_day[j])
+        for e in problem.behind[j]:
+            f = e.other
+            at = tail[f]
+            if e.nights and at >= 0:
+                at = last_on_or_before(problem.day, problem.day[at] - e.nights)
+            moment = finish[f] - e.minutes
+            if at < last or moment < clock:
+                of = f
+            last, clock = min(last, at), min(clock, moment)
+        # the last window that begins before the moment
+        w = min(last, bisect_left(problem.start, clock) - 1)
+        w = prv[problem.need[j]][w] if w >= 0 else -1
+        fixed = problem.fixed[j]
+        if fixed is not None and w >= 0:
+            w = min(w, last_on_or_before(problem.day, fixed))
+            w = prv[problem.need[j]][w] if w >= 0 else -1
+        tail[j] = w
+        finish[j] = min(clock, problem.end[w]) if w >= 0 else -FAR
+        cause[j] = of
+    return tail, cause, finish
+
+
+def spans(problem: Problem) -> Spans:
+    """The spans of all steps; O(edges x log windows)."""
+    head, head_from = heads(problem)
+    tail, tail_from, finish = tails(problem)
+    return Spans(
+        head=tuple(head),
+        tail=tuple(tail),
+        head_from=tuple(head_from),
+        tail_from=tuple(tail_from),
+        latest_begin=tuple(finish),
+    )
