@@ -8,6 +8,9 @@ from math import prod
 from planner.model import Per, Technique
 from planner.quantity import AREA, COUNT, LENGTH, Quantity
 
+LOW_SHARE, HIGH_SHARE = 0.7, 1.5
+"""Bounds of an estimate that has only a typical value, as shares of it."""
+
 
 def amount_of(factors: Sequence[Quantity]) -> Quantity | None:
     """The product of the factors; None where it is neither a count, a length nor an area."""

@@ -10,7 +10,7 @@ import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from planner.amounts import amount_of, measure
+from planner.amounts import HIGH_SHARE, LOW_SHARE, amount_of, measure
 from planner.model import (
     Ensemble,
     Entry,
@@ -27,9 +27,7 @@ from planner.model import (
 from planner.nearest import is_meant
 from planner.problems import InputError, Problem
 from planner.quantity import COUNT, Quantity
-
-LOW_SHARE, HIGH_SHARE = 0.7, 1.5
-"""``hours`` without ``low`` and ``high`` are taken as 70 % to 150 %."""
+from planner.ways import names, with_way
 
 LEAST_LEFT = 5
 """Minutes that a step begun and not done still takes at the least (the estimate if less)."""
@@ -105,45 +103,8 @@ class _Task:
 
     def place(self, key: str) -> str:
         """Where ``key`` was written: in the way if that names it, else in the step."""
-        return f"{self.at if self.way is None or not _names(self.way, key) else self.way_at}.{key}"
-
-
-def _names(way: Way, key: str) -> bool:
-    return getattr(way, key) is not None
-
-
-_REPLACED = (
-    "technique",
-    "name",
-    "amount",
-    "hours",
-    "low",
-    "high",
-    "work",
-    "place",
-    "hands",
-    "one_sitting",
-    "wait",
-    "no_way_back",
-    "caution",
-    "uses",
-)
-
-
-def _with_way(step: Step, way: Way) -> Step:
-    """The step with all that the way names.
-
-    A technique takes the place of hours, with the work and place that were said of them; hours
-    take the place of a technique.
-    """
-    named = {key: getattr(way, key) for key in _REPLACED if _names(way, key)}
-    if way.technique is not None:
-        if step.hours is not None:
-            step = replace(step, work=None, place=None)
-        step = replace(step, hours=None, low=None, high=None)
-    elif way.hours is not None:
-        step = replace(step, technique=None, low=None, high=None)
-    return replace(step, **named)
+        by_way = self.way is not None and names(self.way, key)
+        return f"{self.way_at if by_way else self.at}.{key}"
 
 
 class _Desk:
@@ -178,22 +139,20 @@ class _Desk:
             if len(chosen) > 1:
                 text = "More than one way is chosen here: leave `chosen = true` at one of them."
                 self.wrong(f"{_at(garment, step)}.instead", text)
-            for way in (None, *step.instead):
-                operation = self._operation(self._task(garment, step, way), set_up)
+            for index, way in enumerate((None, *step.instead)):
+                way_at = f"{_at(garment, step)}.instead[{index - 1}]"
+                operation = self._operation(self._task(garment, step, way, way_at), set_up)
                 if operation is not None and way is (chosen[0] if chosen else None):
                     yield operation
                     if operation.technique is not None and not step.left_off:
                         set_up.add(operation.technique)
 
-    def _task(self, garment: Garment, written: Step, way: Way | None) -> _Task:
+    def _task(self, garment: Garment, written: Step, way: Way | None, way_at: str) -> _Task:
         """The step with the way over it, its techniques looked up."""
         at = _at(garment, written)
-        way_at = at
-        step = written
-        if way is not None:
-            way_at = f"{at}.instead[{written.instead.index(way)}]"
-            step = _with_way(written, way)
-        technique = self._technique(step.technique, way_at, at, way)
+        step = written if way is None else with_way(written, way)
+        by_way = way is not None and way.technique is not None
+        technique = self._technique(step.technique, f"{way_at if by_way else at}.technique")
         return _Task(
             garment=garment,
             step=step,
@@ -205,17 +164,12 @@ class _Desk:
             way_at=way_at,
         )
 
-    def _technique(
-        self, technique_id: str | None, way_at: str, at: str, way: Way | None
-    ) -> Technique | None:
+    def _technique(self, technique_id: str | None, place: str) -> Technique | None:
         """The technique of that id; a problem where there is none."""
-        if technique_id is None:
-            return None
-        if technique_id in self.techniques:
-            return self.techniques[technique_id]
-        place = way_at if way is not None and way.technique is not None else at
+        if technique_id is None or technique_id in self.techniques:
+            return self.techniques[technique_id] if technique_id is not None else None
         text = f'There is no technique "{technique_id}".'
-        self.wrong(f"{place}.technique", text + is_meant(technique_id, self.techniques))
+        self.wrong(place, text + is_meant(technique_id, self.techniques))
         return None
 
     def _operation(self, task: _Task, set_up: set[str]) -> Operation | None:
@@ -231,8 +185,6 @@ class _Desk:
             text = "Without a technique a step wants its kind of work: write one of "
             self.wrong(task.place("work"), f"{text}{', '.join(Work)}.")
             return None
-        no_way_back = step.no_way_back
-        caution = step.caution
         return Operation(
             step=task.written,
             ensemble=self.ensemble.id,
@@ -248,8 +200,8 @@ class _Desk:
             minutes=minutes,
             quantity=quantity,
             uses=() if step.left_off else uses,
-            no_way_back=bool(style and style.no_way_back) if no_way_back is None else no_way_back,
-            caution=(style.caution if style else "") if caution is None else caution,
+            no_way_back=_no_way_back(task),
+            caution=_caution(task),
         )
 
     def _minutes(self, task: _Task, quantity: Quantity | None, set_up: set[str]) -> Minutes | None:
@@ -347,6 +299,20 @@ def _wait(task: _Task) -> Wait:
     if task.step.wait is not None:
         return task.step.wait
     return (task.style.wait if task.style else None) or Wait()
+
+
+def _no_way_back(task: _Task) -> bool:
+    """The way's or the step's word, else the technique's."""
+    if task.step.no_way_back is not None:
+        return task.step.no_way_back
+    return bool(task.style and task.style.no_way_back)
+
+
+def _caution(task: _Task) -> str:
+    """The way's or the step's caution, else the technique's."""
+    if task.step.caution is not None:
+        return task.step.caution
+    return task.style.caution if task.style else ""
 
 
 def whole_minutes(minutes: float) -> int:

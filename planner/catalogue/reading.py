@@ -32,14 +32,12 @@ from collections.abc import Mapping
 from enum import StrEnum
 from typing import TypeVar
 
+from planner.amounts import HIGH_SHARE, LOW_SHARE
 from planner.durations import parse_duration, parse_wait
 from planner.model import Minutes, Per, Place, Technique, Wait, Warned, Work
 from planner.nearest import is_meant
 from planner.problems import Problem
 from planner.quantity import AREA, COUNT, LENGTH, parse_quantity
-
-LOW_SHARE, HIGH_SHARE = 0.7, 1.5
-"""Bounds of an estimate that has only a typical value, as shares of it."""
 
 DIMENSION = {Per.COUNT: COUNT, Per.LENGTH: LENGTH, Per.AREA: AREA}
 """The dimension of what a technique is counted by."""
