@@ -42,8 +42,9 @@ class _Answering(Protocol):
 
 def answer(given: argparse.Namespace, path: Path, now: datetime) -> Answer:
     """Read and plan, and answer the command; raises InputError."""
-    from planner.files.reading import read_project
     from planner.planning import plan_project
+
+    from planner.files.reading import read_project
 
     project = read_project(path)
     plan = plan_project(project, now)

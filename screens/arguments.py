@@ -183,9 +183,7 @@ def _parser() -> argparse.ArgumentParser:
     return parser
 
 
-def _add(
-    commands: argparse._SubParsersAction[_Parser], name: str, description: str
-) -> None:
+def _add(commands: argparse._SubParsersAction[_Parser], name: str, description: str) -> None:
     """One command with its arguments."""
     parser = commands.add_parser(
         name, prog="wearby" if name == OPEN else f"wearby {name}", description=description
@@ -202,7 +200,10 @@ def _add(
         parser.add_argument("occasion", metavar="OCCASION", help="its id, such as body-fitting")
     if name == "day":
         parser.add_argument(
-            "date", metavar="DATE", nargs="?", default="today",
+            "date",
+            metavar="DATE",
+            nargs="?",
+            default="today",
             help="such as 2027-05-08, today or tomorrow (default: today)",
         )
     parser.add_argument("--today", metavar="DATE", help="plan as from 00:00 of this date")

@@ -12,6 +12,7 @@ from datetime import date, datetime
 from planner.model import OccasionKind
 from planner.plan import Day, Note, NoteKind, Plan, PlannedOccasion, Sitting, Where
 from screens.strips import Cell, Strips
+from screens.why import graver_first
 from screens.wording import (
     column,
     count,
@@ -141,32 +142,9 @@ def _summary(plan: Plan, on_day: OnDay) -> str:
             names.append(name)
     if garments:
         return "; ".join(f"{garment}: {', '.join(names)}" for garment, names in garments.items())
+    if on_day.occasions and not on_day.available:
+        return ""
     return "free" if on_day.available else "no hours"
-
-
-_GRAVITY = (
-    NoteKind.OVER,
-    NoteKind.UNPLACED,
-    NoteKind.LATE,
-    NoteKind.STOCK_RUNS_OUT,
-    NoteKind.STOCK_NOT_THERE,
-    NoteKind.TOO_MUCH_HAND_SEWING,
-    NoteKind.TOO_LONG_FOR_ONE_SITTING,
-    NoteKind.FIXED_DAY_NOT_KEPT,
-    NoteKind.TWO_HANDS_WITHOUT_HELPER,
-    NoteKind.TIGHT,
-    NoteKind.CANNOT_BE_BOUGHT_AGAIN,
-    NoteKind.NOTHING_TO_SPARE,
-    NoteKind.NO_WAY_BACK,
-    NoteKind.WAITS_TILL,
-    NoteKind.NOT_WANTED,
-    NoteKind.CAUTION,
-)
-
-
-def graver_first(notes: tuple[Note, ...]) -> list[Note]:
-    """Notes, the gravest first."""
-    return sorted(notes, key=lambda note: _GRAVITY.index(note.kind))
 
 
 def few_words(plan: Plan, note: Note) -> str:

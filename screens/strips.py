@@ -20,6 +20,8 @@ FREE = "·"
 """An hour that is not used."""
 MARK = "╵"
 """Where hours end."""
+GAP = " "
+"""Between what is over and the day's next hours."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -78,6 +80,8 @@ def _days(
         for sitting in over:
             cell = Cell(letter=letters.get(sitting.step, "?"), over=True)
             days[window.day] += [cell] * max(1, round(sitting.over / size))
+        if over and after is not None and after.day == window.day:
+            days[window.day].append(Cell(letter=GAP))
     return {day: tuple(cells) for day, cells in days.items()}
 
 

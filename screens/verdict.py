@@ -6,6 +6,7 @@ it is fullest, what that means for beginning.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date
 
 from planner.model import OccasionKind
@@ -15,9 +16,8 @@ from screens.wording import (
     clean,
     count,
     days_off,
-    end_of_day_before,
     fitted,
-    listed,
+    garment_of,
     long_date,
     name_of,
     named_date,
@@ -127,16 +127,15 @@ def _does_not_fit(plan: Plan) -> list[str]:
     causes = []
     if short:
         first = short[0]
-        causes.append(
-            f"{spoken(first.short)} short before {with_article(occasion_name(first))}"
-        )
+        causes.append(f"{spoken(first.short)} short before {with_article(occasion_name(first))}")
     if late:
         first = late[0]
         causes.append(
-            f"{_steps(plan, first.late)} late for {with_article(occasion_name(first))}"
+            f"{_steps(plan, first.late, not causes)} late for {with_article(occasion_name(first))}"
         )
     if plan.unplaced:
-        causes.append(f"no time at all for {_what(plan, [one.step for one in plan.unplaced])}")
+        unplaced = [one.step for one in plan.unplaced]
+        causes.append(f"no time at all for {_what(plan, unplaced, not causes)}")
     if not causes:
         fullest = _fullest_day(plan)
         over = share(plan.peak_load or 0.0)
@@ -206,15 +205,15 @@ def _fullest_day(plan: Plan) -> date | None:
     return max(full, key=lambda pair: (pair[0], -pair[1].toordinal()))[1] if full else None
 
 
-def _steps(plan: Plan, steps: tuple[str, ...]) -> str:
-    """ "the lining is", "3 steps are"."""
-    return f"{_what(plan, list(steps))} {'is' if len(steps) == 1 else 'are'}"
+def _steps(plan: Plan, steps: Sequence[str], by_name: bool) -> str:
+    """ "lining (Jacket bodice) is", "3 steps are"."""
+    return f"{_what(plan, steps, by_name)} {'is' if len(steps) == 1 else 'are'}"
 
 
-def _what(plan: Plan, steps: list[str]) -> str:
-    """One step by name, several by number."""
-    if len(steps) == 1:
-        return f"{name_of(plan, steps[0])} ({name_of(plan, steps[0].rsplit('/', 1)[0])})"
+def _what(plan: Plan, steps: Sequence[str], by_name: bool) -> str:
+    """One step by name where there is room, several by number."""
+    if len(steps) == 1 and by_name:
+        return f"{name_of(plan, steps[0])} ({garment_of(plan, steps[0])})"
     return count(len(steps), "step")
 
 
@@ -224,6 +223,3 @@ def _ensemble_of(plan: Plan, occasion: PlannedOccasion) -> str:
 
 def _capital(sentence: str) -> str:
     return sentence[:1].upper() + sentence[1:]
-
-
-__all__ = ["goal", "heading", "listed", "verdict_lines", "verdict_sentences"]

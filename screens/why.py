@@ -20,6 +20,30 @@ from screens.wording import (
     the_occasion,
 )
 
+_GRAVITY = (
+    NoteKind.OVER,
+    NoteKind.UNPLACED,
+    NoteKind.LATE,
+    NoteKind.STOCK_RUNS_OUT,
+    NoteKind.STOCK_NOT_THERE,
+    NoteKind.TOO_MUCH_HAND_SEWING,
+    NoteKind.TOO_LONG_FOR_ONE_SITTING,
+    NoteKind.FIXED_DAY_NOT_KEPT,
+    NoteKind.TWO_HANDS_WITHOUT_HELPER,
+    NoteKind.TIGHT,
+    NoteKind.CANNOT_BE_BOUGHT_AGAIN,
+    NoteKind.NOTHING_TO_SPARE,
+    NoteKind.NO_WAY_BACK,
+    NoteKind.WAITS_TILL,
+    NoteKind.NOT_WANTED,
+    NoteKind.CAUTION,
+)
+
+
+def graver_first(notes: tuple[Note, ...]) -> list[Note]:
+    """Notes, the gravest first."""
+    return sorted(notes, key=lambda note: _GRAVITY.index(note.kind))
+
 
 def spot_sentences(plan: Plan) -> list[str]:
     """The tight spot: its span, its arithmetic, its steps, and whether that proves it."""
@@ -59,9 +83,14 @@ def warning_line(warned: Warned) -> str:
     return f"{where}: {clean(warned.text)}" if where else clean(warned.text)
 
 
-def in_short(plan: Plan, step: PlannedStep) -> str:
-    """The one thing to know of a step on its day: the gravest note, else the reason."""
-    for note in step.notes:
+def in_short(plan: Plan, step: PlannedStep, asked: str | None = None) -> str:
+    """The one thing to know of a step on its day: the gravest note, else the reason.
+
+    An occasion that was ``asked`` about is not named again.
+    """
+    for note in graver_first(step.notes):
+        if note.kind is NoteKind.NOTHING_TO_SPARE and note.subject == asked:
+            return "nothing to spare"
         if note.kind in _SHORT:
             return _SHORT[note.kind](plan, note)
     if step.to_spare is not None and step.to_spare > 0:
@@ -112,13 +141,17 @@ def _cause_sentence(plan: Plan, step: PlannedStep) -> str:
     day = step.last_day
     at = f" {on_date(day, today)}" if day else ""
     if reason.because is Because.FOLLOWER:
-        return f"It ends{at}, since {step_with_garment(plan, named)} follows it{_then(plan, named)}."
+        return (
+            f"It ends{at}, since {step_with_garment(plan, named)} follows it{_then(plan, named)}."
+        )
     if reason.because is Because.OCCASION:
         return f"It ends{at}: {the_occasion(plan, named or step.due_for)} wants it."
     if reason.because is Because.FULL:
         names = listed([step_with_garment(plan, name) for name in reason.names])
-        return f"It ends{at}, since later hours are full: {names}." if names else (
-            f"It ends{at}, since later hours are full."
+        return (
+            f"It ends{at}, since later hours are full: {names}."
+            if names
+            else (f"It ends{at}, since later hours are full.")
         )
     if reason.because is Because.RELEASE:
         return f"It can't begin before {_released(plan, named)}."
@@ -263,9 +296,7 @@ _LONG: dict[NoteKind, _Say] = {
     NoteKind.CANNOT_BE_BOUGHT_AGAIN: lambda plan, note: (
         f"{_subject(plan, note)} can't be bought again."
     ),
-    NoteKind.NO_WAY_BACK: lambda plan, note: (
-        f"No way back once it is done{_first(plan, note)}."
-    ),
+    NoteKind.NO_WAY_BACK: lambda plan, note: f"No way back once it is done{_first(plan, note)}.",
     NoteKind.WAITS_TILL: lambda plan, note: f"It waits till {_till(plan, note)}.",
     NoteKind.TWO_HANDS_WITHOUT_HELPER: lambda plan, note: (
         "It needs a second pair of hands, and no helper hours are left for it."

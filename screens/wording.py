@@ -11,7 +11,7 @@ import unicodedata
 from collections.abc import Iterable, Sequence
 from datetime import date, datetime, time, timedelta
 
-from planner.model import OccasionKind, Place
+from planner.model import OccasionKind
 from planner.plan import Plan, PlannedOccasion, Where
 
 WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
@@ -20,11 +20,6 @@ MONTHS = (
     "August", "September", "October", "November", "December",
 )  # fmt: skip
 
-PLACES = {
-    Place.WORKROOM: "in the workroom",
-    Place.SOFA: "on the sofa",
-    Place.TAKE_ALONG: "on the way",
-}
 WHERES = {
     Where.WORKROOM: "in the workroom",
     Where.SOFA: "on the sofa",

@@ -55,9 +55,7 @@ def plan_as_json(plan: Plan) -> Json:
 def problems_as_json(problems: Sequence[Problem]) -> Json:
     """Wrong input: every problem with its file and place."""
     return {
-        "problems": [
-            {"file": one.file, "place": one.place, "text": one.text} for one in problems
-        ]
+        "problems": [{"file": one.file, "place": one.place, "text": one.text} for one in problems]
     }
 
 
@@ -201,8 +199,7 @@ def tight_spot_as_json(spot: TightSpot | None) -> Json | None:
         "short": spot.short,
         "proven": spot.proven,
         "chains": {
-            step.id: {"begins": list(step.begins), "ends": list(step.ends)}
-            for step in spot.steps
+            step.id: {"begins": list(step.begins), "ends": list(step.ends)} for step in spot.steps
         },
     }
 

@@ -63,8 +63,10 @@ def _legend(size: int, table: tuple[Row, ...]) -> list[str]:
     letters = [f"{work.letter} {work.value}" for work in Work if work.letter in there]
     free = [f"{FREE} free"] if FREE in there else []
     return wrapped(
-        [f"Each letter is {size} minutes: {', '.join(letters + free)}.",
-         f"Hours end at {MARK}; what is after it is over."],
+        [
+            f"Each letter is {size} minutes: {', '.join(letters + free)}.",
+            f"Hours end at {MARK}; what is after it is over.",
+        ],
         WIDTH,
     )
 

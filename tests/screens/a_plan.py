@@ -43,9 +43,7 @@ class Sheet:
     windows: list[PlannedWindow] = field(default_factory=list)
     sittings: list[Sitting] = field(default_factory=list)
 
-    def window(
-        self, start: datetime, minutes: int, place: Place, *work: tuple[str, int]
-    ) -> None:
+    def window(self, start: datetime, minutes: int, place: Place, *work: tuple[str, int]) -> None:
         """A window with its sittings from its beginning on."""
         end = start + timedelta(minutes=minutes)
         clock = start

@@ -1,0 +1,100 @@
+"""A day opened, without a screen: its heading, and its steps in order with what to know."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from planner.plan import NoteKind, Plan, PlannedStep, Sitting, Where
+from screens.countdown import OnDay
+from screens.why import in_short
+from screens.wording import clean, column, garment_of, name_of, named_date, short_date, the_occasion
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StepLine:
+    """One sitting of the day."""
+
+    sitting: Sitting
+    letter: str
+    garment: str
+    name: str
+    known: str
+    """The one thing to know: gravest note, what is to spare, or why."""
+    caution: str
+    """Said once, at the first sitting of its step on the day."""
+    at: str
+    """The occasion it is done at, with "at"; else empty."""
+
+
+def day_heading(plan: Plan, on_day: OnDay) -> str:
+    """ "Saturday 8 May: 3:30 of work in 2:45 of hours, hand 0:30 of 2:30"."""
+    day = on_day.day
+    today = plan.now.date()
+    named = named_date(day.date, today)
+    if named in ("today", "tomorrow"):
+        named = f"{named[:1].upper()}{named[1:]}, {' '.join(short_date(day.date).split())}"
+    parts = []
+    for place, available, planned in (
+        ("workroom", day.workroom_available, day.workroom_planned),
+        ("sofa", day.sofa_available, day.sofa_planned),
+        ("on the way", day.take_along_available, day.take_along_planned),
+    ):
+        if available or planned:
+            parts.append(f"{place} {column(planned)} of {column(available)}")
+    if day.hand_minutes:
+        limit = f" of {column(plan.hand_sewing_limit)}" if plan.hand_sewing_limit else ""
+        parts.append(f"hand {column(day.hand_minutes)}{limit}")
+    return f"{named}: {', '.join(parts)}" if parts else named
+
+
+def step_lines(plan: Plan, on_day: OnDay) -> list[StepLine]:
+    """The day's sittings in order of time, what is over after what is not."""
+    steps = {step.id: step for step in plan.steps}
+    warned: set[str] = set()
+    found = []
+    for sitting in on_day.sittings:
+        step = steps.get(sitting.step)
+        caution = "" if sitting.step in warned else _caution(step)
+        warned.add(sitting.step)
+        found.append(
+            StepLine(
+                sitting=sitting,
+                letter=step.work.letter if step else "?",
+                garment=garment_of(plan, sitting.step),
+                name=name_of(plan, sitting.step) + _part(plan, sitting, steps),
+                known=_known(plan, sitting, step),
+                caution=caution,
+                at=_at(plan, sitting, step),
+            )
+        )
+    return found
+
+
+def _at(plan: Plan, sitting: Sitting, step: PlannedStep | None) -> str:
+    """ "at the body fitting", of a step done there."""
+    if sitting.where is not Where.OCCASION:
+        return ""
+    return f"at {the_occasion(plan, step.during)}" if step and step.during else "at the occasion"
+
+
+def _part(plan: Plan, sitting: Sitting, steps: Mapping[str, PlannedStep]) -> str:
+    """ ", last part" where other days hold the rest of it."""
+    step = steps.get(sitting.step)
+    if step is None or step.first_day == step.last_day:
+        return ""
+    if sitting.date == step.first_day:
+        return ", first part"
+    return ", last part" if sitting.date == step.last_day else ", goes on"
+
+
+def _known(plan: Plan, sitting: Sitting, step: PlannedStep | None) -> str:
+    """What is over first, then the step's own."""
+    known = in_short(plan, step) if step else ""
+    return f"over by {column(sitting.over)}; {known}" if sitting.over else known
+
+
+def _caution(step: PlannedStep | None) -> str:
+    """The caution in its own sentence."""
+    notes = step.notes if step else ()
+    return " ".join(clean(note.text) for note in notes if note.kind is NoteKind.CAUTION)

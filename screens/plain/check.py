@@ -1,0 +1,45 @@
+"""`wearby check`: what is odd in the files, and whether it fits, in a sentence or two."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from screens.answers import Question, fits_status
+from screens.plain.lines import WIDTH, common
+from screens.verdict import heading, verdict_sentences
+from screens.why import unplaced_sentence, warning_line
+from screens.wording import count, wrapped
+
+
+def status(question: Question) -> int:
+    """Whether all fits."""
+    return fits_status(question.plan.fits)
+
+
+def as_json(question: Question) -> dict[str, Any]:
+    """Warnings and what has no time; problems would have stopped the reading."""
+    from planner.exports.as_json import unplaced_as_json, warned_as_json
+
+    plan = question.plan
+    return {
+        **common(plan),
+        "problems": [],
+        "warnings": [warned_as_json(one) for one in plan.warnings],
+        "unplaced": [unplaced_as_json(one) for one in plan.unplaced],
+    }
+
+
+def lines(question: Question) -> list[str]:
+    """The verdict, then warnings, each with its file and place."""
+    plan = question.plan
+    found = [heading(plan, WIDTH), *wrapped(verdict_sentences(plan)[:2], WIDTH)]
+    for one in plan.unplaced:
+        found += wrapped(["No time for", unplaced_sentence(plan, one)], WIDTH)
+    if not plan.warnings:
+        return [*found, "", "Nothing is wrong or odd in the files."]
+    number = count(len(plan.warnings), "thing")
+    found += ["", f"Nothing is wrong in the files; {number} to look at:"]
+    for warned in plan.warnings:
+        first, *rest = wrapped([warning_line(warned)], WIDTH - 2)
+        found += [f"  {first}", *(f"    {line}" for line in rest)]
+    return found
