@@ -226,7 +226,9 @@ def parse_technique(
     reader = _Table(table, file, place)
     reader.warn_of_others(_KEYS)
     technique_id = reader.text("id")
-    if not technique_id and "id" not in table:
+    if reader.problems:
+        pass  # told already: it is no text
+    elif "id" not in table:
         reader.wrong("id", '`id` is missing: write a short one, as `id = "straight-seam"`.')
     elif not technique_id.strip() or any(mark in technique_id for mark in "/: "):
         reader.wrong("id", "`id` wants letters, digits and hyphens, without spaces, / or :.")
