@@ -69,6 +69,9 @@ def _list_edit(old: list[Any], new: list[Any]) -> Edit:
 
 
 def _at(value: Any, path: Path) -> Any:
+    """What is at ``path`` in a value; a table that is missing on the way is made."""
     for part in path:
+        if isinstance(part, str) and part not in value:
+            value[part] = {}
         value = value[part]
     return value

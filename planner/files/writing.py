@@ -154,7 +154,7 @@ def _refused(path: Path, text: str) -> InputError:
 
 def _apply(document: Document, path: KeyPath, before: Plain, after: Plain) -> None:
     """Work the difference between two tables into the one at ``path``."""
-    if any(before.get(key) != after.get(key) for key in _DAYS):
+    if path[:1] == ("change",) and any(before.get(key) != after.get(key) for key in _DAYS):
         for key in _DAYS:
             if key not in after:
                 document.remove((*path, key))
