@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from planner.plan import NoteKind, Plan, PlannedStep, Sitting, Where
 from screens.countdown import OnDay
-from screens.why import in_short
+from screens.why import graver_first, in_short, note_sentence
 from screens.wording import clean, column, garment_of, name_of, named_date, short_date, the_occasion
 
 
@@ -98,3 +98,12 @@ def _caution(step: PlannedStep | None) -> str:
     """The caution in its own sentence."""
     notes = step.notes if step else ()
     return " ".join(clean(note.text) for note in notes if note.kind is NoteKind.CAUTION)
+
+
+def day_notes(plan: Plan, on_day: OnDay) -> list[str]:
+    """The day's own notes as sentences; those of its steps stand at the steps."""
+    own = [note for note in on_day.day.notes if note.kind in _OF_THE_DAY]
+    return [note_sentence(plan, note) for note in graver_first(tuple(own))]
+
+
+_OF_THE_DAY = (NoteKind.OVER, NoteKind.TIGHT, NoteKind.TOO_MUCH_HAND_SEWING)

@@ -1,0 +1,1 @@
+"""Typed questions and helps that open above a screen."""

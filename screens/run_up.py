@@ -1,0 +1,126 @@
+"""The Run-up: one line a day to the occasion; the day under the cursor opens beneath."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import ClassVar
+
+from textual import getters
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Container
+from textual.screen import Screen
+from textual.widgets import Footer
+
+from planner.problems import Problem
+from screens.state import State
+from screens.widgets.days import Days
+from screens.widgets.lines import Lines
+from screens.widgets.opened_day import OpenedDay
+from screens.widgets.problems import Problems
+from screens.widgets.stitching import Stitching
+from screens.widgets.verdict_line import VerdictLine
+
+
+class RunUp(Screen[None]):
+    """The home screen."""
+
+    CSS_PATH = "run_up.tcss"
+    AUTO_FOCUS = "#days"
+    HORIZONTAL_BREAKPOINTS: ClassVar[list[tuple[int, str]] | None] = [
+        (0, "-beneath"),
+        (110, "-beside"),
+    ]
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("t", "today", "today", id="run-up.today", tooltip="Go to today"),
+        Binding(
+            "slash",
+            "find",
+            "find",
+            key_display="/",
+            id="run-up.find",
+            tooltip="Find a step by a few of its letters",
+        ),
+    ]
+
+    verdict = getters.query_one(VerdictLine)
+    days = getters.query_one("#days", Days)
+    opened = getters.query_one("#opened", OpenedDay)
+    problems = getters.query_one("#problems", Problems)
+
+    def compose(self) -> ComposeResult:
+        """Verdict, problems where there are any, days, the opened day, keys."""
+        yield VerdictLine()
+        yield Problems(id="problems")
+        yield Stitching(classes="across")
+        with Container(id="regions"):
+            yield Days(id="days")
+            yield Stitching(id="between")
+            yield OpenedDay(id="opened")
+        yield Stitching(classes="across")
+        yield Footer(compact=True)
+
+    def show(self, state: State) -> None:
+        """Show a state; the cursor stays on its day and step."""
+        moved = self.opened.where_now(state.plan) if self.opened.plan is not None else ""
+        self.verdict.plan = state.plan
+        self.problems.clear(moved)
+        first = self.days.plan is None
+        self.days.show(state.plan)
+        self.set_class(not state.plan.days, "-empty")
+        if first:
+            self.days.today()
+        self._open_day(state)
+
+    def show_problems(self, problems: tuple[Problem, ...], kept: State | None) -> None:
+        """Say what is wrong in the files; the last plan stays where there is one."""
+        if kept is None:
+            self.verdict.plan = None
+            self.verdict.waiting = "There is no plan yet."
+            self.verdict.waiting_for = "The files must be mended first; this screen follows."
+        self.set_class(kept is None, "-broken")
+        self.problems.show(problems, kept.now if kept else None)
+
+    def _open_day(self, state: State) -> None:
+        """Open the day under the cursor."""
+        if self.opened.step is not None:
+            self.opened.show_step(state.plan, self.opened.step)
+        elif self.days.cursor is not None:
+            self.opened.show_day(state.plan, date.fromisoformat(self.days.cursor))
+
+    def on_lines_moved(self, event: Lines.Moved) -> None:
+        """Another day is under the cursor."""
+        if event.lines is self.days and self.days.plan is not None:
+            self.problems.forget_moved()
+            self.opened.show_day(self.days.plan, date.fromisoformat(event.key))
+
+    def on_lines_chosen(self, event: Lines.Chosen) -> None:
+        """Go to the day's steps."""
+        if event.lines is self.days:
+            self.opened.focus()
+
+    def action_today(self) -> None:
+        """Go to today."""
+        self.days.today()
+        self.days.focus()
+
+    def action_find(self) -> None:
+        """Find a step by a few letters."""
+        from screens.dialogs.find_step import FindStep
+
+        if self.days.plan is not None:
+            self.app.push_screen(FindStep(self.days.plan), self._found)
+
+    def _found(self, step: str | None) -> None:
+        """Go to the step that was found, its reason open."""
+        plan = self.days.plan
+        if step is None or plan is None:
+            return
+        day = next((one.date for one in plan.sittings if one.step == step), None)
+        if day is None:
+            self.opened.show_step(plan, step)
+        else:
+            self.days.go(day.isoformat(), tell=False)
+            self.opened.show_day(plan, day)
+            self.opened.find(step)
+        self.opened.focus()

@@ -1,0 +1,44 @@
+"""The one state of the program: what was read, the plan made of it, and from when."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+
+from planner.model import Project
+from planner.plan import Plan
+
+Fingerprint = tuple[tuple[str, int, int], ...]
+"""Name, time of change and size of every file a project is read from."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class State:
+    """Project and plan belong together, and to this moment."""
+
+    project: Project
+    plan: Plan
+    now: datetime
+
+
+def read_and_plan(path: Path, now: datetime) -> State:
+    """Read the files and plan from ``now``; raises InputError with every problem."""
+    from planner.files.reading import read_project
+    from planner.planning import plan_project
+
+    project = read_project(path)
+    return State(project=project, plan=plan_project(project, now), now=now)
+
+
+def fingerprint(path: Path) -> Fingerprint:
+    """What tells whether a file was changed, added or taken away."""
+    folder = path if path.is_dir() else path.parent
+    found = []
+    for file in sorted([*folder.glob("*.toml"), *folder.glob("orders/*.toml")]):
+        try:
+            stat = file.stat()
+        except OSError:
+            continue
+        found.append((str(file.relative_to(folder)), stat.st_mtime_ns, stat.st_size))
+    return tuple(found)

@@ -1,0 +1,198 @@
+"""The day under the cursor, opened: its steps in order, and why each is there."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+from typing import ClassVar
+
+from textual.binding import Binding, BindingType
+
+from planner.plan import Plan
+from screens.countdown import OnDay, days_of, occasion_line
+from screens.opened import StepLine, day_heading, day_notes, step_lines
+from screens.widgets.lines import CURSOR, Line, Lines, Run, plain
+from screens.why import reason_sentences
+from screens.wording import cells, clock, column, on_date, padded, step_with_garment, wrapped
+
+WIDE_ENOUGH = 68
+"""Columns from which on what to know stands on the step's own line."""
+
+
+class OpenedDay(Lines):
+    """Steps of a day; each opens its reason beneath itself."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding(
+            "enter",
+            "choose",
+            "why",
+            key_display="enter",
+            id="opened.enter",
+            tooltip="Open or close the reason of this step",
+        ),
+        Binding(
+            "escape",
+            "close",
+            "back",
+            key_display="esc",
+            id="opened.escape",
+            tooltip="Close the reason, then go back to the days",
+        ),
+    ]
+
+    def __init__(self, *, id: str | None = None) -> None:
+        super().__init__(id=id)
+        self.plan: Plan | None = None
+        self.day: date | None = None
+        self.step: str | None = None
+        """A step shown alone, for it has no day."""
+        self.open: str | None = None
+        """The step whose reason is open."""
+
+    def show_day(self, plan: Plan, day: date) -> None:
+        """Show a day; an open reason stays open on its own day."""
+        if day != self.day or self.step is not None:
+            self.open, self.step = None, None
+            self.scroll_to(y=0, animate=False)
+        self.plan, self.day = plan, day
+        self.renew()
+
+    def show_step(self, plan: Plan, step: str) -> None:
+        """Show a step that is on no day, its reason open."""
+        self.plan, self.step, self.open, self.cursor = plan, step, step, step
+        self.scroll_to(y=0, animate=False)
+        self.renew()
+
+    def compose_lines(self, width: int) -> Sequence[Line]:
+        """Heading, notes, then the steps in order of time."""
+        plan = self.plan
+        if plan is None:
+            return ()
+        if self.step is not None:
+            heading = step_with_garment(plan, self.step)
+            return [plain(f" {heading}", "strong", self.step), *self._reason(self.step, width)]
+        on_day = next((one for one in days_of(plan) if one.day.date == self.day), None)
+        if on_day is None:
+            return ()
+        found = [plain(f" {line}", "strong") for line in wrapped([day_heading(plan, on_day)], width - 2)]
+        for note in wrapped(day_notes(plan, on_day), width - 2):
+            found.append(plain(f" {note}", "accent"))
+        return found + self._steps(plan, on_day, width)
+
+    def _steps(self, plan: Plan, on_day: OnDay, width: int) -> list[Line]:
+        """The steps, and occasions that have none of their own."""
+        lines = step_lines(plan, on_day)
+        found: list[Line] = []
+        if not lines and not on_day.occasions:
+            free = "Nothing is planned; the hours are free." if on_day.available else "No hours."
+            found.append(plain(f" {free}", "faint"))
+        for occasion in on_day.occasions:
+            found.append(plain(f" {occasion_line(plan, occasion)}", "faint"))
+        for number, line in enumerate(lines):
+            found += self._step(line, f"{number} {line.sitting.step}", lines, width)
+        return found
+
+    def _step(self, line: StepLine, key: str, lines: list[StepLine], width: int) -> list[Line]:
+        """A step: letter, garment, step, minutes, what to know; its reason where open."""
+        wide = width >= WIDE_ENOUGH
+        garments = min(max(cells(one.garment) for one in lines), 16 if wide else 12)
+        names = min(max(cells(one.name) for one in lines), 26 if wide else width - garments - 21)
+        start = clock(line.sitting.start) if line.sitting.start else "over"
+        here = CURSOR if key == self.cursor else " "
+        runs = (
+            Run(text=here, style="accent"),
+            Run(text=f"{start:<5}  ", style="faint"),
+            Run(text=line.letter, style=line.letter),
+            Run(text=f"  {padded(line.garment, garments)}  {padded(line.name, names)}"),
+            Run(text=f" {column(line.sitting.minutes):>5}"),
+        )
+        used = sum(cells(run.text) for run in runs)
+        more: list[Line] = []
+        known = f"{line.at}; {line.known}" if line.at and line.known else line.at or line.known
+        if known and wide and cells(known) + 2 <= width - used:
+            runs = (*runs, Run(text=f"  {known}", style="faint"))
+        elif known:
+            more += _beneath([known], width, "faint", key)
+        if line.caution:
+            more += _beneath([line.caution], width, "accent", key)
+        if self.open == key:
+            more += self._reason(line.sitting.step, width, key)
+        return [Line(runs=runs, key=key), *more]
+
+    def _reason(self, ident: str, width: int, key: str | None = None) -> list[Line]:
+        """The reason of a step, each sentence on lines of its own."""
+        assert self.plan is not None
+        step = next((one for one in self.plan.steps if one.id == ident), None)
+        sentences = reason_sentences(self.plan, step) if step else []
+        found: list[Line] = []
+        for sentence in sentences:
+            found += _beneath([sentence], width, "", key)
+        return found
+
+    # keys
+
+    def clicked(self, key: str) -> None:
+        """A click opens the reason at once."""
+        self.go(key)
+        self.post_message(self.Chosen(self, key))
+
+    def on_lines_chosen(self, event: Lines.Chosen) -> None:
+        """Open the reason, or close it."""
+        event.stop()
+        if self.step is None:
+            self.open = None if self.open == event.key else event.key
+            self.renew()
+            self.call_after_refresh(self.keep_in_view)
+
+    def close(self) -> bool:
+        """Close the reason; whether there was one."""
+        if self.open is None:
+            return False
+        self.open = None
+        self.renew()
+        return True
+
+    def action_close(self) -> None:
+        """Close the reason, or leave."""
+        if self.step is not None or not self.close():
+            self.screen.focus_previous()
+
+    def go(self, key: str, tell: bool = True) -> bool:
+        """Put the cursor on a step, and its mark with it."""
+        moved = super().go(key, tell)
+        if moved:
+            self.renew()
+        return moved
+
+    def find(self, step: str) -> bool:
+        """Put the cursor on a step by its id, its reason open."""
+        for line in self.lines:
+            if line.key is not None and line.key.split(" ", 1)[1] == step:
+                self.open = line.key
+                self.go(line.key)
+                self.call_after_refresh(self.keep_in_view)
+                return True
+        return False
+
+    def where_now(self, plan: Plan) -> str:
+        """Where the cursor's step has gone by a new plan; empty where it has stayed."""
+        if self.step is not None or self.cursor is None or self.day is None:
+            return ""
+        ident = self.cursor.split(" ", 1)[1]
+        if any(one.step == ident and one.date == self.day for one in plan.sittings):
+            return ""
+        days = [one.date for one in plan.sittings if one.step == ident]
+        name = step_with_garment(plan, ident)
+        if days:
+            return f"{name} is now {on_date(days[0], plan.now.date())}."
+        return f"{name} is no longer planned."
+
+
+def _beneath(sentences: list[str], width: int, style: str, key: str | None) -> list[Line]:
+    """Sentences beneath a step, indented."""
+    indent = 8 if width >= WIDE_ENOUGH else 4
+    return [
+        Line(runs=(Run(text=" " * indent + text, style=style),), click=key)
+        for text in wrapped(sentences, max(20, width - indent - 1))
+    ]
