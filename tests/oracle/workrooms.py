@@ -332,23 +332,30 @@ def _every_step_placed(found: Instance) -> bool:
     for task, own in zip(found.tasks, usable, strict=True):
         if task.one_sitting and all(found.windows[w].minutes < task.minutes for w in own):
             return False
-    return _helpers_suffice(found, usable)
+    return _some_load_suffices(found, usable)
 
 
-def _helpers_suffice(found: Instance, usable: Sequence[Sequence[int]]) -> bool:
-    """Whether a forward pass without limits but the helper's places all two-hand steps."""
-    left = {w: win.minutes // 2 for w, win in enumerate(found.windows) if win.helper}
+def _some_load_suffices(found: Instance, usable: Sequence[Sequence[int]]) -> bool:
+    """Whether a forward pass places all when workroom windows hold any number of minutes.
+
+    Other places hold their own minutes, a helper half of theirs, so that some is left.
+    """
+    room = {w: win.minutes for w, win in enumerate(found.windows) if win.place != "workroom"}
+    second = {w: win.minutes // 2 for w, win in enumerate(found.windows) if win.helper}
     end = [0] * len(found.tasks)
     before: dict[int, list[tuple[int, int]]] = {}
     for edge in found.edges:
         before.setdefault(edge.after, []).append((edge.before, edge.nights))
     for i, task in enumerate(found.tasks):
         wanted = task.minutes
+        left = second if task.hands == 2 else room
         for w in usable[i]:
             if not all(found.allowed(end[b], w, n) for b, n in before.get(i, [])):
                 continue
-            given = wanted if task.hands == 1 else min(wanted, left[w])
-            if task.hands == 2:
+            given = min(wanted, left.get(w, wanted))
+            if task.one_sitting and given < wanted:
+                continue
+            if w in left:
                 left[w] -= given
             wanted -= given
             end[i] = w
