@@ -27,7 +27,7 @@ class Wearby(App[int]):
     """One workroom, one state, one plan."""
 
     TITLE = "wearby"
-    CSS_PATH = "app.tcss"
+    CSS_PATH: ClassVar = ["app.tcss", "run_up.tcss"]
     COMMAND_PALETTE_DISPLAY = "^p"
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding(

@@ -7,8 +7,16 @@ from dataclasses import dataclass
 
 from planner.plan import NoteKind, Plan, PlannedStep, Sitting, Where
 from screens.countdown import OnDay
-from screens.why import graver_first, in_short, note_sentence
-from screens.wording import clean, column, garment_of, name_of, named_date, short_date, the_occasion
+from screens.why import cautions, graver_first, in_short, note_sentence
+from screens.wording import (
+    column,
+    garment_of,
+    name_of,
+    named_date,
+    share,
+    short_date,
+    the_occasion,
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,7 +63,7 @@ def step_lines(plan: Plan, on_day: OnDay) -> list[StepLine]:
     found = []
     for sitting in on_day.sittings:
         step = steps.get(sitting.step)
-        caution = "" if sitting.step in warned else _caution(step)
+        caution = "" if sitting.step in warned or not step else " ".join(cautions(step))
         warned.add(sitting.step)
         found.append(
             StepLine(
@@ -94,16 +102,14 @@ def _known(plan: Plan, sitting: Sitting, step: PlannedStep | None) -> str:
     return f"over by {column(sitting.over)}; {known}" if sitting.over else known
 
 
-def _caution(step: PlannedStep | None) -> str:
-    """The caution in its own sentence."""
-    notes = step.notes if step else ()
-    return " ".join(clean(note.text) for note in notes if note.kind is NoteKind.CAUTION)
-
-
 def day_notes(plan: Plan, on_day: OnDay) -> list[str]:
     """The day's own notes as sentences; those of its steps stand at the steps."""
-    own = [note for note in on_day.day.notes if note.kind in _OF_THE_DAY]
-    return [note_sentence(plan, note) for note in graver_first(tuple(own))]
-
-
-_OF_THE_DAY = (NoteKind.OVER, NoteKind.TIGHT, NoteKind.TOO_MUCH_HAND_SEWING)
+    day = on_day.day
+    kinds = {note.kind for note in day.notes}
+    found = []
+    for note in graver_first(day.notes):
+        if note.kind is NoteKind.TIGHT and NoteKind.OVER not in kinds and day.peak is not None:
+            found.append(f"Its fullest hours are {share(day.peak)} full.")
+        elif note.kind in (NoteKind.OVER, NoteKind.TOO_MUCH_HAND_SEWING):
+            found.append(note_sentence(plan, note))
+    return found

@@ -25,7 +25,6 @@ from screens.widgets.verdict_line import VerdictLine
 class RunUp(Screen[None]):
     """The home screen."""
 
-    CSS_PATH = "run_up.tcss"
     AUTO_FOCUS = "#days"
     HORIZONTAL_BREAKPOINTS: ClassVar[list[tuple[int, str]] | None] = [
         (0, "-beneath"),
@@ -58,7 +57,7 @@ class RunUp(Screen[None]):
             yield Stitching(id="between")
             yield OpenedDay(id="opened")
         yield Stitching(classes="across")
-        yield Footer(compact=True)
+        yield Footer()
 
     def show(self, state: State) -> None:
         """Show a state; the cursor stays on its day and step."""

@@ -83,16 +83,13 @@ def warning_line(warned: Warned) -> str:
     return f"{where}: {clean(warned.text)}" if where else clean(warned.text)
 
 
-def in_short(plan: Plan, step: PlannedStep, asked: str | None = None) -> str:
-    """The one thing to know of a step on its day: the gravest note, else the reason.
-
-    An occasion that was ``asked`` about is not named again.
-    """
+def in_short(plan: Plan, step: PlannedStep) -> str:
+    """The one thing to know of a step on its day: the gravest note, else the reason."""
     for note in graver_first(step.notes):
-        if note.kind is NoteKind.NOTHING_TO_SPARE and note.subject == asked:
-            return "nothing to spare"
         if note.kind in _SHORT:
             return _SHORT[note.kind](plan, note)
+    if step.during:
+        return "with two pairs of hands" if step.hands > 1 else ""
     if step.to_spare is not None and step.to_spare > 0:
         least = "" if step.to_spare_exact else "at least "
         return f"{least}{spoken(step.to_spare)} to spare"
@@ -122,7 +119,10 @@ def _because(plan: Plan, step: PlannedStep) -> str:
 
 
 def reason_sentences(plan: Plan, step: PlannedStep) -> list[str]:
-    """Why a step is when it is: cause, chain, hours there are, to spare, waits, notes."""
+    """Why a step is when it is: cause, chain, hours there are, to spare, waits, notes.
+
+    Cautions are not among them (see ``cautions``).
+    """
     found = [_cause_sentence(plan, step)]
     if step.reason.chain:
         found.append(_chain_sentence(plan, step))
@@ -130,8 +130,13 @@ def reason_sentences(plan: Plan, step: PlannedStep) -> list[str]:
         found += _numbers(plan, step)
     if step.wait:
         found.append(_wait_sentence(step))
-    found += [note_sentence(plan, note) for note in step.notes]
-    return found
+    said = [note for note in step.notes if note.kind is not NoteKind.CAUTION]
+    return found + [note_sentence(plan, note) for note in graver_first(tuple(said))]
+
+
+def cautions(step: PlannedStep) -> list[str]:
+    """What hurts or burns, to be said once at the step."""
+    return [clean(note.text) for note in step.notes if note.kind is NoteKind.CAUTION]
 
 
 def _cause_sentence(plan: Plan, step: PlannedStep) -> str:
@@ -260,11 +265,7 @@ _SHORT: dict[NoteKind, _Say] = {
     NoteKind.TOO_LONG_FOR_ONE_SITTING: lambda plan, note: "longer than one sitting",
     NoteKind.FIXED_DAY_NOT_KEPT: lambda plan, note: "not on the day you fixed",
     NoteKind.TWO_HANDS_WITHOUT_HELPER: lambda plan, note: "needs a second pair of hands",
-    NoteKind.NOTHING_TO_SPARE: lambda plan, note: (
-        f"nothing to spare: {the_occasion(plan, note.subject)}"
-        if note.subject
-        else "nothing to spare"
-    ),
+    NoteKind.NOTHING_TO_SPARE: lambda plan, note: "nothing to spare",
     NoteKind.WAITS_TILL: lambda plan, note: f"waits till {_till(plan, note)}",
     NoteKind.NOT_WANTED: lambda plan, note: "no occasion wants it",
 }

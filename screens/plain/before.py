@@ -135,7 +135,7 @@ def _step_lines(plan: Plan, steps: list[PlannedStep], occasion: PlannedOccasion)
     found = []
     for step in steps:
         day = short_date(step.first_day) if step.first_day else "no time"
-        known = "late" if step.id in occasion.late else in_short(plan, step, occasion.id)
+        known = "late" if step.id in occasion.late else in_short(plan, step)
         head = (
             f"  {step.work.letter}  {day:<10} {column(step.left):>5}"
             f"  {padded(clean(step.garment), garments)}  {padded(clean(step.name), names)}  "

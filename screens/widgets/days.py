@@ -16,6 +16,8 @@ from screens.wording import column, short_date, wrapped
 
 BEFORE_STRIP = 25
 """Columns of cursor, days to go, date and minutes."""
+TEXT, TEXT_BESIDE = 28, 18
+"""Least columns for a day's text; fewer where the opened day stands beside it."""
 
 
 class Days(Lines):
@@ -55,7 +57,8 @@ class Days(Lines):
             return ()
         if not plan.days:
             return [plain(f"  {line}", "faint") for line in _what_next(plan, width - 4)]
-        made = strips(plan, max(12, (width - BEFORE_STRIP) * 5 // 11))
+        room = TEXT_BESIDE if self.screen.has_class("-beside") else TEXT
+        made = strips(plan, max(12, width - BEFORE_STRIP - room))
         self.slice = made.slice
         table = rows(plan, made)
         widest = max((len(row.cells) for row in table), default=0)

@@ -122,11 +122,12 @@ class Lines(ScrollView, can_focus=True):
             return
         before = self._index()
         self.lines = tuple(self.compose_lines(width))
-        self.virtual_size = Size(width, len(self.lines))
         keys = self._keys()
         if self.cursor not in keys:
             near = [line.key for line in self.lines[before or 0 :] if line.key is not None]
             self.cursor = next(iter(near), keys[-1] if keys else None)
+            self.lines = tuple(self.compose_lines(width))
+        self.virtual_size = Size(width, len(self.lines))
         self.refresh()
 
     def on_resize(self, event: events.Resize) -> None:
@@ -136,7 +137,7 @@ class Lines(ScrollView, can_focus=True):
 
     def render_line(self, y: int) -> Strip:
         """One line of the screen."""
-        width = self.size.width
+        width = self.scrollable_content_region.width
         index = y + self.scroll_offset.y
         base = self.rich_style
         if index >= len(self.lines):

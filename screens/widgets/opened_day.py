@@ -12,7 +12,7 @@ from planner.plan import Plan
 from screens.countdown import OnDay, days_of, occasion_line
 from screens.opened import StepLine, day_heading, day_notes, step_lines
 from screens.widgets.lines import CURSOR, Line, Lines, Run, plain
-from screens.why import reason_sentences
+from screens.why import cautions, reason_sentences
 from screens.wording import cells, clock, column, on_date, padded, step_with_garment, wrapped
 
 WIDE_ENOUGH = 68
@@ -87,11 +87,12 @@ class OpenedDay(Lines):
         if not lines and not on_day.occasions:
             free = "Nothing is planned; the hours are free." if on_day.available else "No hours."
             found.append(plain(f" {free}", "faint"))
-        for occasion in on_day.occasions:
-            found.append(plain(f" {occasion_line(plan, occasion)}", "faint"))
+        ahead = list(on_day.occasions)
         for number, line in enumerate(lines):
+            while ahead and line.sitting.start and line.sitting.start >= ahead[0].at:
+                found.append(plain(f" {occasion_line(plan, ahead.pop(0))}", "faint"))
             found += self._step(line, f"{number} {line.sitting.step}", lines, width)
-        return found
+        return found + [plain(f" {occasion_line(plan, one)}", "faint") for one in ahead]
 
     def _step(self, line: StepLine, key: str, lines: list[StepLine], width: int) -> list[Line]:
         """A step: letter, garment, step, minutes, what to know; its reason where open."""
@@ -99,7 +100,7 @@ class OpenedDay(Lines):
         garments = min(max(cells(one.garment) for one in lines), 16 if wide else 12)
         names = min(max(cells(one.name) for one in lines), 26 if wide else width - garments - 21)
         start = clock(line.sitting.start) if line.sitting.start else "over"
-        here = CURSOR if key == self.cursor else " "
+        here = CURSOR if key == self.cursor and self.has_focus else " "
         runs = (
             Run(text=here, style="accent"),
             Run(text=f"{start:<5}  ", style="faint"),
@@ -109,11 +110,10 @@ class OpenedDay(Lines):
         )
         used = sum(cells(run.text) for run in runs)
         more: list[Line] = []
-        known = f"{line.at}; {line.known}" if line.at and line.known else line.at or line.known
-        if known and wide and cells(known) + 2 <= width - used:
-            runs = (*runs, Run(text=f"  {known}", style="faint"))
-        elif known:
-            more += _beneath([known], width, "faint", key)
+        if line.known and wide and cells(line.known) + 2 <= width - used:
+            runs = (*runs, Run(text=f"  {line.known}", style="faint"))
+        elif line.known:
+            more += _beneath([line.known], width, "faint", key)
         if line.caution:
             more += _beneath([line.caution], width, "accent", key)
         if self.open == key:
@@ -125,12 +125,22 @@ class OpenedDay(Lines):
         assert self.plan is not None
         step = next((one for one in self.plan.steps if one.id == ident), None)
         sentences = reason_sentences(self.plan, step) if step else []
+        if step and self.step is not None:
+            sentences += cautions(step)
         found: list[Line] = []
         for sentence in sentences:
             found += _beneath([sentence], width, "", key)
         return found
 
     # keys
+
+    def on_focus(self) -> None:
+        """Show the cursor's mark."""
+        self.renew()
+
+    def on_blur(self) -> None:
+        """Hide it."""
+        self.renew()
 
     def clicked(self, key: str) -> None:
         """A click opens the reason at once."""
