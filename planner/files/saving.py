@@ -35,7 +35,8 @@ def save_atomically(path: Path, text: str) -> None:
     the file had a second hard link, that one keeps the old text.)
 
     Raises InputError with one problem and its remedy; then nothing was saved and no
-    temporary is left.
+    temporary is left. (Only where the disk fails after the last step, which the text then
+    says, is the new file in place and perhaps not there after a power cut.)
     """
     try:
         data = text.encode("utf-8")
@@ -43,11 +44,18 @@ def save_atomically(path: Path, text: str) -> None:
         raise _refused(path, "the text holds half a character: write it anew") from None
     try:
         _replace(Path(os.path.realpath(path)), data)
+    except _Unconfirmed as error:
+        text = f"the file is saved, but the disk did not confirm it ({error}): check the disk"
+        raise _refused(path, text) from None
     except OSError as error:
         remedy = _REMEDIES.get(
             error.errno or 0, f"it could not be written ({error.strerror}): check the disk"
         )
         raise _refused(path, f"{remedy}. Nothing was saved") from None
+
+
+class _Unconfirmed(Exception):
+    """The new file is in place, and its folder couldn't be synced."""
 
 
 def _refused(path: Path, text: str) -> InputError:
@@ -93,18 +101,16 @@ def _write(temporary: Path, data: bytes, mode: int | None) -> None:
 
 
 def _sync_folder(folder: Path) -> None:
-    """Have the new name reach the disk.
-
-    The new file is in place already and whole, so a folder that can't be synced, as on some
-    network disks, is no reason to say that saving failed.
-    """
+    """Have the new name reach the disk. Disks that can't sync folders are passed over."""
     if not hasattr(os, "O_DIRECTORY"):
         return
-    handle = os.open(folder, os.O_RDONLY | os.O_DIRECTORY)
     try:
-        os.fsync(handle)
+        handle = os.open(folder, os.O_RDONLY | os.O_DIRECTORY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)
     except OSError as error:
-        if error.errno not in _NO_FOLDER_SYNC:
-            raise
-    finally:
-        os.close(handle)
+        # network disks often refuse, and a folder may be writable without being readable
+        if error.errno not in (*_NO_FOLDER_SYNC, errno.EACCES):
+            raise _Unconfirmed(error.strerror) from None
