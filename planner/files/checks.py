@@ -113,7 +113,7 @@ class Table:
 
     def close(self) -> None:
         """Warn of keys nobody asked for, each with the nearest known one."""
-        for key in self.data.keys() - self._asked if self.data.keys() - self._asked else ():
+        for key in [key for key in self.data if key not in self._asked]:
             near = nearest(key, self._asked - self.data.keys()) or nearest(key, self._asked)
             hint = f'did you mean "{near}"?' if near else "it is kept, and not used"
             self.warn(key, f"{shown(key)} is not a key wearby knows: {hint}")

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from difflib import get_close_matches
 
+import planner.nearest
 from planner.model import Warned
 from planner.problems import Problem
 
@@ -20,10 +20,10 @@ def key_path(where: str, key: str) -> str:
 
 
 def nearest(word: str, known: Iterable[str]) -> str | None:
-    """The known word nearest to a misspelt one, or None when none is near."""
+    """The known word nearest to a misspelt one, capitals or not; None when none is near."""
     by_lower = {k.lower(): k for k in known}
-    found = get_close_matches(word.lower(), list(by_lower), n=1, cutoff=0.6)
-    return by_lower[found[0]] if found else None
+    found = planner.nearest.nearest(word.lower(), by_lower)
+    return by_lower[found] if found else None
 
 
 def shown(value: object) -> str:

@@ -143,6 +143,7 @@ class _Reader:
         document = load(path, findings)
         if document is None:
             return ()
+        _check_format(Table(findings, "", document))
         techniques, problems, warnings = parse_techniques(document, str(path))
         findings.problems += problems
         findings.warnings += warnings
