@@ -14,6 +14,8 @@ WORKROOM = 'format = 1\n[workroom_hours]\nsaturday = ["10:00-16:00"]\n'
 OCCASION = '[[occasion]]\nid = "regatta"\nkind = "event"\nat = 2027-05-22T11:00:00\n'
 GARMENT = '[[garment]]\nid = "coat"\n'
 STEP = '[[garment.step]]\nid = "cut"\nhours = "1h"\n'
+HEM = '[[garment.step]]\nid = "hem"\nhours = "1h"\nwork = "hand"\n'
+SEWN = STEP + 'work = "hand"\n'
 HERON = f"format = 1\n{OCCASION}{GARMENT}{STEP}"
 
 
@@ -253,12 +255,12 @@ DIARY = (
 )  # fmt: skip
 
 PLANNING = (
-    plan("a circle", GARMENT + '[[garment.step]]\nid = "a"\nhours = "1h"\nafter = ["b"]\n'
-         '[[garment.step]]\nid = "b"\nhours = "1h"\nafter = ["a"]\n', "garment[0].step[", "circle"),
-    plan("after nothing there is", GARMENT + STEP + 'after = ["cat"]\n',
+    plan("a circle", GARMENT + SEWN + 'after = ["hem"]\n' + HEM + 'after = ["cut"]\n',
+         "garment[0].step[", "circle"),
+    plan("after nothing there is", GARMENT + SEWN + 'after = ["cat"]\n',
          "garment[0].step[0].after", "cat"),
-    plan("an id of two things", GARMENT + '[[garment]]\nid = "regatta"\n' + STEP
-         + '[[garment]]\nid = "hat"\n' + STEP + 'after = ["regatta"]\n',
+    plan("an id of two things", GARMENT + '[[garment]]\nid = "regatta"\n' + SEWN
+         + '[[garment]]\nid = "hat"\n' + SEWN + 'after = ["regatta"]\n',
          "garment[2].step[0].after", "regatta"),
     plan("a technique unknown", GARMENT + '[[garment.step]]\nid = "x"\ntechnique = "wave-wand"\n',
          "garment[0].step[0]", "wave-wand"),
@@ -266,8 +268,8 @@ PLANNING = (
          'technique = "hem-by-hand"\namount = ["brim"]\n', "garment[0].step[0].amount", "brim"),
     plan("an area where a length is wanted", GARMENT + '[[garment.step]]\nid = "x"\n'
          'technique = "hem-by-hand"\namount = ["2 m", "3 m"]\n', "garment[0].step[0]", "length"),
-    plan("wants what follows itself", GARMENT + STEP + 'during = "fit"\n'
-         '[[garment.step]]\nid = "hem"\nhours = "1h"\nafter = ["fit"]\n'
+    plan("wants what follows itself", GARMENT + SEWN + 'during = "fit"\n'
+         + HEM + 'after = ["fit"]\n'
          '[[occasion]]\nid = "fit"\nkind = "fitting"\nat = 2027-05-01\nwants = ["coat/hem"]\n',
          "occasion[1].wants", "hem"),
 )  # fmt: skip
