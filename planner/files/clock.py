@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from datetime import datetime, time
+from datetime import datetime, time, timedelta
 from typing import Final
 
 from planner.model import Span
@@ -69,7 +69,10 @@ def checked_rule(text: str, anchor: datetime | None) -> str:
         raise ValueError(
             "INTERVAL and COUNT count from a first day: add from, such as from = 2027-01-05"
         )
-    _try_rule(rule, anchor or datetime(2000, 1, 1))
+    anchor = datetime.combine(anchor or datetime(2000, 1, 1), time())
+    _try_rule(rule, anchor)
+    if not _ever(parts, anchor):
+        raise ValueError(f'no day ever matches "{rule}": check its days and months')
     return rule
 
 
@@ -108,9 +111,39 @@ def _try_rule(rule: str, anchor: datetime) -> None:
     from dateutil.rrule import rrulestr  # costly to import, and few workrooms have rules
 
     try:
-        rrulestr(rule.upper(), dtstart=datetime.combine(anchor, time()))
+        rrulestr(rule.upper(), dtstart=anchor)
     except (ValueError, KeyError, IndexError, TypeError, AttributeError, OverflowError) as error:
         raise ValueError(
             f'"{rule}" is not a rule ({error}): write an RFC 5545 RRULE such as '
             '"FREQ=MONTHLY;BYDAY=1TU"'
         ) from None
+
+
+def _ever(parts: dict[str, str], anchor: datetime) -> bool:
+    """Whether any day matches a rule.
+
+    The recurrence library looks for a first match up to the year 9999, which can take many
+    seconds where there is none. So it is asked near that year, where looking ends soon: from
+    an anchor so far ahead that intervals, weekdays and leap years fall as they do from the
+    true one.
+    """
+    from dateutil.rrule import rrulestr
+
+    interval = int(parts.get("INTERVAL", "1"))
+    endless = ";".join(f"{k}={v}" for k, v in parts.items() if k not in ("COUNT", "UNTIL"))
+    start = _late(anchor, interval, by_days=parts["FREQ"] in ("DAILY", "WEEKLY"))
+    return next(iter(rrulestr(endless, dtstart=start)), None) is not None
+
+
+def _late(anchor: datetime, interval: int, *, by_days: bool) -> datetime:
+    if by_days:
+        step = timedelta(days=7 * interval)
+        return anchor + max(0, (datetime(9959, 1, 1) - anchor) // step) * step
+    # 28 years bring back weekdays and leap years alike, but for those of full centuries
+    years = 28 * interval
+    for rounds in range(max(0, (9600 - anchor.year) // years), 0, -1):
+        try:
+            return anchor.replace(year=anchor.year + rounds * years)
+        except ValueError:
+            continue  # 29 February of a century that has none
+    return anchor

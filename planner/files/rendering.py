@@ -60,21 +60,30 @@ def render_item(names: tuple[str, ...], content: Mapping[str, object], newline: 
     return _block("[[", names, content, newline)
 
 
+def render_document(content: Mapping[str, object], newline: str) -> str:
+    """A whole file: its top keys, then its tables."""
+    return newline.join(_parts((), content, newline))
+
+
 def _block(
     bracket: str, names: tuple[str, ...], content: Mapping[str, object], newline: str
 ) -> str:
     heading = ".".join(render_key(name) for name in names)
-    closing = "]" * len(bracket)
-    lines = [f"{bracket}{heading}{closing}{newline}"]
-    below = []
+    own, *below = _parts(names, content, newline)
+    return newline.join([f"{bracket}{heading}{']' * len(bracket)}{newline}{own}", *below])
+
+
+def _parts(names: tuple[str, ...], content: Mapping[str, object], newline: str) -> list[str]:
+    """The pairs of a table, and then one text for each table below it."""
+    pairs, below = "", []
     for key, value in content.items():
         if isinstance(value, Mapping):
             below.append(render_table((*names, key), value, newline))
         elif key in HEADED and isinstance(value, list):
             below += [render_item((*names, key), item, newline) for item in value]
         else:
-            lines.append(render_pair((key,), value, newline))
-    return newline.join(["".join(lines), *below])
+            pairs += render_pair((key,), value, newline)
+    return [pairs, *below]
 
 
 def _text(value: str) -> str:

@@ -23,6 +23,7 @@ from planner.files.findings import Findings
 from planner.files.inline import Path as KeyPath
 from planner.files.loading import LARGEST, load, os_problem
 from planner.files.plain import Plain, plain_diary, plain_ensemble, plain_workroom
+from planner.files.rendering import render_document
 from planner.files.saving import save_atomically
 from planner.files.workroom import read_workroom
 from planner.model import Diary, Ensemble, Workroom
@@ -34,7 +35,6 @@ Reread = Callable[[Table], Plain]
 
 _DAYS: Final = ("on", "from", "to", "rule")
 """Keys of a change that say the same in several ways: they are exchanged together."""
-_NEW: Final = "format = 1\n"
 
 
 class ChangedMeanwhile(InputError):
@@ -109,7 +109,7 @@ def _write(path: Path, before: Plain | None, after: Plain, reread: Reread) -> No
     if before is None:
         if path.exists():
             raise _refused(path, "there is a file of this name already: choose another name")
-        text, before = _NEW, {}
+        text = render_document({"format": 1, **after}, "\n")
     else:
         text = read_text(path)
         if _understood(path, text, reread) != before:
@@ -125,7 +125,7 @@ def _write(path: Path, before: Plain | None, after: Plain, reread: Reread) -> No
             )
         if before == after:
             return
-    text = changed_text(text, before, after)
+        text = changed_text(text, before, after)
     if _understood(path, text, reread) != after:
         raise _refused(
             path,

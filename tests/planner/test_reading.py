@@ -382,9 +382,29 @@ def test_changes(tmp_path: Path) -> None:
         "FREQ=DAILY\nFREQ=DAILY",
         "FREQ=MONTHLY;BYMONTHDAY=x",
         "FREQ=DAILY;COUNT=99999999999",
+        "FREQ=DAILY;BYMONTH=2;BYMONTHDAY=30",
+        "FREQ=YEARLY;BYMONTH=4;BYMONTHDAY=31",
+        "FREQ=DAILY;INTERVAL=7;BYDAY=TU",
     ],
 )
 def test_rules_that_are_none(rule: str) -> None:
     """What is no rule of days is refused with a sentence."""
     with pytest.raises(ValueError, match=": "):
         checked_rule(rule, datetime(2027, 1, 1))
+
+
+@pytest.mark.parametrize(
+    "rule",
+    [
+        "FREQ=YEARLY;BYMONTH=2;BYMONTHDAY=29",
+        "FREQ=DAILY;INTERVAL=7;BYDAY=FR",
+        "FREQ=MONTHLY;INTERVAL=5;BYDAY=-1SU",
+        "FREQ=MONTHLY;BYDAY=MO,TU,WE,TH,FR;BYSETPOS=-1",
+        "FREQ=YEARLY;INTERVAL=99999;UNTIL=20280101",
+        "FREQ=WEEKLY;COUNT=3;WKST=SU",
+        "freq=weekly;byday=tu,sa",
+    ],
+)
+def test_rules_of_days(rule: str) -> None:
+    """Rules of RFC 5545 that name days are taken as they are."""
+    assert checked_rule(rule, datetime(2027, 1, 1)) == rule  # a Friday
