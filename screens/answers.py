@@ -12,6 +12,7 @@ from typing import Any, Protocol, cast
 
 from planner.model import Project
 from planner.plan import Plan
+from screens import state
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -42,13 +43,8 @@ class _Answering(Protocol):
 
 def answer(given: argparse.Namespace, path: Path, now: datetime) -> Answer:
     """Read and plan, and answer the command; raises InputError."""
-    from planner.planning import plan_project
-
-    from planner.files.reading import read_project
-
-    project = read_project(path)
-    plan = plan_project(project, now)
-    question = Question(given=given, project=project, plan=plan)
+    found = state.read_and_plan(path, now)
+    question = Question(given=given, project=found.project, plan=found.plan)
     name = "plan" if given.command == "open" else given.command
     module = cast(_Answering, import_module(f"screens.plain.{name}"))
     status = module.status(question)

@@ -15,8 +15,9 @@ from textual.message import Message
 from textual.screen import Screen
 
 from planner.problems import InputError, Problem
+from screens import state
 from screens.run_up import RunUp
-from screens.state import Fingerprint, State, fingerprint, read_and_plan
+from screens.state import Fingerprint, State, fingerprint
 from screens.themes import DAYLIGHT, LAMPLIGHT, THEMES
 
 LOOK_EVERY = 2.0
@@ -110,7 +111,7 @@ class Wearby(App[int]):
     def _plan(self, number: int, path: Path, now: datetime) -> None:
         """Read and plan beside the screen; only tells what came of it."""
         try:
-            self.post_message(self.Planned(number, read_and_plan(path, now)))
+            self.post_message(self.Planned(number, state.read_and_plan(path, now)))
         except InputError as error:
             self.post_message(self.NotRead(number, error.problems))
         except Exception as error:
@@ -120,8 +121,8 @@ class Wearby(App[int]):
 
     def look(self) -> None:
         """Replan when a file or the date has changed."""
-        state = self.state
-        new_day = state is not None and state.now.date() != self.clock().date()
+        shown = self.state
+        new_day = shown is not None and shown.now.date() != self.clock().date()
         if new_day or fingerprint(self.path) != self.seen:
             self.replan()
 

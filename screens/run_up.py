@@ -26,7 +26,7 @@ class RunUp(Screen[None]):
     """The home screen."""
 
     AUTO_FOCUS = "#days"
-    HORIZONTAL_BREAKPOINTS: ClassVar[list[tuple[int, str]] | None] = [
+    HORIZONTAL_BREAKPOINTS = [  # noqa: RUF012  # so declared by Textual
         (0, "-beneath"),
         (110, "-beside"),
     ]

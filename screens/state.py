@@ -24,8 +24,9 @@ class State:
 
 def read_and_plan(path: Path, now: datetime) -> State:
     """Read the files and plan from ``now``; raises InputError with every problem."""
-    from planner.files.reading import read_project
     from planner.planning import plan_project
+
+    from planner.files.reading import read_project
 
     project = read_project(path)
     return State(project=project, plan=plan_project(project, now), now=now)

@@ -224,14 +224,19 @@ def _wait_sentence(step: PlannedStep) -> str:
 
 
 def _released(plan: Plan, named: str) -> str:
-    """What a step waits for: an occasion, stock, or a date."""
+    """What a step waits for: an occasion, a wait, stock, the maker's own word, or a date."""
+    if named in ("not_before", "on"):
+        return "the day you named"
+    if any(occasion.id == named for occasion in plan.occasions):
+        return f"{the_occasion(plan, named)} is over"
+    if any(step.id == named for step in plan.steps):
+        return f"the wait after {step_with_garment(plan, named)} is over"
+    if named in plan.names:
+        return f"the {name_of(plan, named)} is there"
     try:
         return named_date(date.fromisoformat(named[:10]), plan.now.date())
     except ValueError:
-        pass
-    if any(occasion.id == named for occasion in plan.occasions):
-        return f"{the_occasion(plan, named)} is over"
-    return f"the {name_of(plan, named)} is there"
+        return clean(named)
 
 
 def _till(plan: Plan, note: Note) -> str:

@@ -130,5 +130,3 @@ def _what_next(plan: Plan, width: int) -> list[str]:
             " date; the days up to it are then counted down here."
         )
     return ["", *wrapped([told], max(20, min(width, 72)))]
-
-

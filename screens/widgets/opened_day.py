@@ -11,8 +11,8 @@ from textual.binding import Binding, BindingType
 from planner.plan import Plan
 from screens.countdown import OnDay, days_of, occasion_line
 from screens.opened import StepLine, day_heading, day_notes, step_lines
-from screens.widgets.lines import CURSOR, Line, Lines, Run, plain
 from screens.why import cautions, reason_sentences
+from screens.widgets.lines import CURSOR, Line, Lines, Run, plain
 from screens.wording import cells, clock, column, on_date, padded, step_with_garment, wrapped
 
 WIDE_ENOUGH = 68
@@ -75,7 +75,9 @@ class OpenedDay(Lines):
         on_day = next((one for one in days_of(plan) if one.day.date == self.day), None)
         if on_day is None:
             return ()
-        found = [plain(f" {line}", "strong") for line in wrapped([day_heading(plan, on_day)], width - 2)]
+        found = [
+            plain(f" {line}", "strong") for line in wrapped([day_heading(plan, on_day)], width - 2)
+        ]
         for note in wrapped(day_notes(plan, on_day), width - 2):
             found.append(plain(f" {note}", "accent"))
         return found + self._steps(plan, on_day, width)
@@ -101,7 +103,7 @@ class OpenedDay(Lines):
         names = min(max(cells(one.name) for one in lines), 26 if wide else width - garments - 21)
         start = clock(line.sitting.start) if line.sitting.start else "over"
         here = CURSOR if key == self.cursor and self.has_focus else " "
-        runs = (
+        runs: tuple[Run, ...] = (
             Run(text=here, style="accent"),
             Run(text=f"{start:<5}  ", style="faint"),
             Run(text=line.letter, style=line.letter),

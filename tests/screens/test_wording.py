@@ -1,0 +1,99 @@
+"""How things are said."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date, datetime
+
+import pytest
+
+from planner.plan import Verdict
+from screens import wording as w
+from screens.verdict import heading, verdict_lines, verdict_sentences
+from tests.screens.a_plan import a_fitting_plan, a_plan, an_empty_plan
+
+TODAY = date(2027, 5, 5)
+
+
+@pytest.mark.parametrize(
+    ("minutes", "column", "spoken"),
+    [(0, "0:00", "0 min"), (40, "0:40", "40 min"), (105, "1:45", "1 h 45"), (120, "2:00", "2 h")],
+)
+def test_durations(minutes: int, column: str, spoken: str) -> None:
+    """Durations are 1:45 in columns and "1 h 45" in sentences."""
+    assert w.column(minutes) == column
+    assert w.spoken(minutes) == spoken
+
+
+def test_dates_carry_their_weekday_and_near_ones_are_named() -> None:
+    """Today and tomorrow are named; other dates have a weekday; other years their year."""
+    assert w.named_date(TODAY, TODAY) == "today"
+    assert w.on_date(date(2027, 5, 6), TODAY) == "tomorrow"
+    assert w.on_date(date(2027, 5, 8), TODAY) == "on Saturday 8 May"
+    assert w.named_date(date(2028, 5, 8), TODAY) == "Monday 8 May 2028"
+    assert w.named_moment(datetime(2027, 5, 8), TODAY) == "the beginning of Saturday 8 May"
+
+
+def test_full_and_over_are_never_blurred_by_rounding() -> None:
+    """Just over and just under full are told apart from full."""
+    assert w.share(1.0) == "100 %"
+    assert w.share(1.002) == "just over 100 %"
+    assert w.share(0.998) == "just under 100 %"
+
+
+def test_control_characters_are_taken_out() -> None:
+    """What files hold can't move the cursor, change colours or turn the text around."""
+    assert w.clean("bod\x1b[31mice\x07\u202e [lining]\n") == "bod[31mice [lining]"
+
+
+def test_wide_letters_take_two_columns() -> None:
+    """Columns stay straight whatever the script."""
+    assert w.cells("袖 x") == 4
+    assert w.cells(w.padded("袖袖袖", 4)) == 4
+
+
+def test_the_verdict_is_two_lines_that_fit() -> None:
+    """The verdict names the occasion, how far it is, and by how much it does not fit."""
+    first, second = verdict_lines(a_plan(), 80)
+    assert first == "Ferrywoman's Sunday clothes: Regatta, Saturday 22 May, in 17 days"
+    assert second.startswith("Does not fit: 1 h 45 short before the Body fitting.")
+    for width in (20, 40, 80, 120):
+        assert all(w.cells(line) <= width for line in verdict_lines(a_plan(), width))
+
+
+def test_the_verdict_follows_the_plan() -> None:
+    """Each sentence is computed: other minutes, other days, other words."""
+    plan = a_plan()
+    fitting, regatta = plan.occasions
+    shorter = replace(plan, occasions=(replace(fitting, short=20), regatta))
+    assert "20 min short" in verdict_lines(shorter)[1]
+    late = replace(plan, occasions=(replace(fitting, short=0), regatta))
+    assert verdict_lines(late)[1].startswith(
+        "Does not fit: braid, two rows (Jacket bodice) is late for the Regatta."
+    )
+    fits = verdict_lines(a_fitting_plan())[1]
+    assert fits.startswith("Fits: today is fullest, at 78 %. Begin by Friday 7 May")
+
+
+def test_tight_and_undecided_say_how_near() -> None:
+    """Tight names work against hours; undecided names the best found and the bound."""
+    plan = a_fitting_plan()
+    assert plan.tight_spot is not None
+    tight = replace(plan, verdict=Verdict.TIGHT, tight_spot=replace(plan.tight_spot, wanted=360))
+    assert verdict_lines(tight)[1].startswith(
+        "Fits, but tightly: 6 h of work in 6 h 15 before the Body fitting."
+    )
+    undecided = replace(plan, fits=None, peak_load=1.04, lower_bound=0.97)
+    assert verdict_sentences(undecided) == [
+        "Undecided: the best plan found is 104 % full today.",
+        "No plan can be under 97 %.",
+    ]
+
+
+def test_nothing_yet_says_what_to_do_next() -> None:
+    """Without steps the verdict says what is missing, not that it fits."""
+    assert heading(an_empty_plan()) == "No ensemble yet"
+    assert "give a garment its steps" in verdict_lines(an_empty_plan())[1]
+    plan = a_plan()
+    done = replace(plan, steps=tuple(replace(s, done=True, left=0) for s in plan.steps))
+    assert verdict_lines(done)[1] == "Every step is done: all is ready for the Regatta."
