@@ -198,7 +198,7 @@ def _clock(minute: int) -> str:
 
 
 def _workroom_text(drawn: Drawn) -> str:
-    lines = ["format = 1", 'fill_to = "0%"', f'setting_up = "{duration(drawn.setting_up)}"']
+    lines = ["format = 1", 'fill_to = "1%"', f'setting_up = "{duration(drawn.setting_up)}"']
     for place, week in drawn.hours.items():
         if not any(week):
             continue
