@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 
 from planner.plan import NoteKind, Plan, PlannedStep, Sitting, Where
@@ -70,7 +69,7 @@ def step_lines(plan: Plan, on_day: OnDay) -> list[StepLine]:
                 sitting=sitting,
                 letter=step.work.letter if step else "?",
                 garment=garment_of(plan, sitting.step),
-                name=name_of(plan, sitting.step) + _part(plan, sitting, steps),
+                name=name_of(plan, sitting.step),
                 known=_known(plan, sitting, step),
                 caution=caution,
                 at=_at(plan, sitting, step),
@@ -86,20 +85,21 @@ def _at(plan: Plan, sitting: Sitting, step: PlannedStep | None) -> str:
     return f"at {the_occasion(plan, step.during)}" if step and step.during else "at the occasion"
 
 
-def _part(plan: Plan, sitting: Sitting, steps: Mapping[str, PlannedStep]) -> str:
-    """ ", last part" where other days hold the rest of it."""
-    step = steps.get(sitting.step)
-    if step is None or step.first_day == step.last_day:
+def _part(sitting: Sitting, step: PlannedStep) -> str:
+    """Which part of the step it is, where other days hold the rest of it."""
+    if step.first_day == step.last_day:
         return ""
     if sitting.date == step.first_day:
-        return ", first part"
-    return ", last part" if sitting.date == step.last_day else ", goes on"
+        return "first part"
+    return "last part" if sitting.date == step.last_day else "goes on"
 
 
 def _known(plan: Plan, sitting: Sitting, step: PlannedStep | None) -> str:
-    """What is over first, then the step's own."""
-    known = in_short(plan, step) if step else ""
-    return f"over by {column(sitting.over)}; {known}" if sitting.over else known
+    """What is over first, then which part of it, then the step's own."""
+    parts = [f"over by {column(sitting.over)}"] if sitting.over else []
+    if step is not None:
+        parts += [_part(sitting, step), in_short(plan, step)]
+    return "; ".join(part for part in parts if part)
 
 
 def day_notes(plan: Plan, on_day: OnDay) -> list[str]:

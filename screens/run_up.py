@@ -64,11 +64,10 @@ class RunUp(Screen[None]):
         moved = self.opened.where_now(state.plan) if self.opened.plan is not None else ""
         self.verdict.plan = state.plan
         self.problems.clear(moved)
-        first = self.days.plan is None
+        if self.days.plan is None:
+            self.days.cursor = state.plan.now.date().isoformat()
         self.days.show(state.plan)
         self.set_class(not state.plan.days, "-empty")
-        if first:
-            self.days.today()
         self._open_day(state)
 
     def show_problems(self, problems: tuple[Problem, ...], kept: State | None) -> None:

@@ -126,6 +126,8 @@ class Lines(ScrollView, can_focus=True):
         if self.cursor not in keys:
             near = [line.key for line in self.lines[before or 0 :] if line.key is not None]
             self.cursor = next(iter(near), keys[-1] if keys else None)
+            if self.cursor is not None:
+                self.post_message(self.Moved(self, self.cursor))
             self.lines = tuple(self.compose_lines(width))
         self.virtual_size = Size(width, len(self.lines))
         self.refresh()
