@@ -1,0 +1,86 @@
+"""One kind of hours: the least peak and the flattest load, by intervals alone.
+
+The least peak is the largest interval density (processor demand: Baruah, Rosier, Howell 1990),
+with whole minutes in every window; the flattest load repeats the critical interval on what is
+left (Yao, Demers, Shenker 1995), in exact fractions.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from fractions import Fraction
+
+from tests.oracle.instance import Instance
+
+Job = tuple[int, int, int]
+"""First window, last window, minutes."""
+
+
+def jobs(found: Instance) -> list[Job]:
+    """Each step with its first and last window, consistent along the orders."""
+    pairs = zip(found.tasks, found.usable(), strict=True)
+    return [(own[0], own[-1], task.minutes) for task, own in pairs]
+
+
+def least_peak(found: Instance) -> Fraction:
+    """The least load at which every interval holds, in whole minutes, what must lie in it."""
+    sizes = [w.minutes for w in found.windows]
+    work = jobs(found)
+    peak = Fraction(0)
+    for begin in sorted({a for a, _, _ in work}):
+        for end in sorted({b for _, b, _ in work if b >= begin}):
+            demand = sum(p for a, b, p in work if begin <= a and b <= end)
+            if demand > _held(sizes[begin : end + 1], peak):
+                peak = _load_that_holds(sizes[begin : end + 1], demand)
+    return peak
+
+
+def _held(sizes: list[int], load: Fraction) -> int:
+    return sum(int(load * m) for m in sizes)
+
+
+def _load_that_holds(sizes: list[int], demand: int) -> Fraction:
+    """The least load at which windows of these sizes hold so many whole minutes."""
+    load = Fraction(demand, sum(sizes))
+    while _held(sizes, load) < demand:
+        load = min(Fraction(int(load * m) + 1, m) for m in sizes)
+    return load
+
+
+def levelled(found: Instance) -> Mapping[int, Fraction]:
+    """The lexicographically flattest load of every window, whole minutes ignored."""
+    sizes = [w.minutes for w in found.windows]
+    open_windows = list(range(len(sizes)))
+    work = jobs(found)
+    loads: dict[int, Fraction] = {}
+    while work:
+        load, begin, end = _critical(open_windows, sizes, work)
+        inside = [w for w in open_windows if begin <= w <= end]
+        loads.update((w, load) for w in inside)
+        open_windows = [w for w in open_windows if not begin <= w <= end]
+        work = [job for job in work if not (begin <= job[0] and job[1] <= end)]
+        work = [_moved_out(job, begin, end) for job in work]
+    loads.update((w, Fraction(0)) for w in open_windows)
+    return loads
+
+
+def _moved_out(job: Job, begin: int, end: int) -> Job:
+    """The job with ends that lie in a closed interval moved to its far side."""
+    first, last, minutes = job
+    first = end + 1 if begin <= first <= end else first
+    last = begin - 1 if begin <= last <= end else last
+    return first, last, minutes
+
+
+def _critical(
+    open_windows: list[int], sizes: list[int], work: list[Job]
+) -> tuple[Fraction, int, int]:
+    """The interval of greatest density, the longest of equals."""
+    best = (Fraction(-1), 0, 0)
+    for begin in {a for a, _, _ in work}:
+        for end in {b for _, b, _ in work if b >= begin}:
+            demand = sum(p for a, b, p in work if begin <= a and b <= end)
+            hours = sum(sizes[w] for w in open_windows if begin <= w <= end)
+            if demand:
+                best = max(best, (Fraction(demand, hours), begin, end))
+    return best
