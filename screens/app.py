@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
-from typing import ClassVar
+from typing import Any, ClassVar
 
 from textual import work
 from textual.app import App, SystemCommand
@@ -153,7 +153,7 @@ class Wearby(App[int]):
         slice = screen.days.slice if isinstance(screen, RunUp) else None
         self.push_screen(Help(self._keys(screen), slice))
 
-    def _keys(self, screen: Screen[object]) -> list[tuple[str, str]]:
+    def _keys(self, screen: Screen[Any]) -> list[tuple[str, str]]:
         """Each key with what it does, as the screen's bindings say."""
         told: dict[str, list[str]] = {}
         for active in screen.active_bindings.values():
@@ -163,7 +163,7 @@ class Wearby(App[int]):
                 told.setdefault(meaning, []).append(self.get_key_display(binding))
         return [(", ".join(dict.fromkeys(keys)), meaning) for meaning, keys in told.items()]
 
-    def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
+    def get_system_commands(self, screen: Screen[Any]) -> Iterable[SystemCommand]:
         """What the command palette offers, in plain words."""
         if isinstance(screen, RunUp) and self.state is not None:
             yield SystemCommand("Go to today", "Put the cursor on today", screen.action_today)

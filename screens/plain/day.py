@@ -11,7 +11,7 @@ from screens.countdown import OnDay, days_of, occasion_line
 from screens.opened import StepLine, day_heading, step_lines
 from screens.plain.lines import WIDTH, common
 from screens.verdict import verdict_lines
-from screens.wording import WHERES, clock, column, long_date, padded, wrapped
+from screens.wording import WHERES, cells, clock, column, long_date, padded, wrapped
 
 
 def status(question: Question) -> int:
@@ -46,12 +46,15 @@ def lines(question: Question) -> list[str]:
     for occasion in on_day.occasions:
         found.append(occasion_line(plan, occasion))
     where = ""
-    for line in step_lines(plan, on_day):
+    steps = step_lines(plan, on_day)
+    garments = min(max((cells(line.garment) for line in steps), default=0), 16)
+    names = min(max((cells(line.name) for line in steps), default=0), 30)
+    for line in steps:
         told = line.at if line.at else WHERES[line.sitting.where]
         if told != where:
             where = told
             found.append(f"{told[:1].upper()}{told[1:]}:")
-        found += _step(line)
+        found += _step(line, garments, names)
     if not on_day.sittings and not on_day.occasions:
         found.append(_nothing(on_day))
     return found
@@ -75,13 +78,13 @@ def _span(plan: Plan) -> str:
     return f", which goes from {long_date(first)} to {long_date(last)} {last.year}"
 
 
-def _step(line: StepLine) -> list[str]:
+def _step(line: StepLine, garments: int, names: int) -> list[str]:
     """A step's line, its caution beneath."""
     sitting = line.sitting
     start = clock(sitting.start) if sitting.start else "after"
     head = (
-        f"  {start:<5}  {line.letter}  {padded(line.garment, 14)}  {padded(line.name, 26)}"
-        f" {column(sitting.minutes):>5}  "
+        f"  {start:<5}  {line.letter}  {padded(line.garment, garments)}"
+        f"  {padded(line.name, names)} {column(sitting.minutes):>5}  "
     )
     first, *rest = wrapped([line.known], max(WIDTH - len(head), 12)) or [""]
     found = [head + first, *(" " * len(head) + more for more in rest)]

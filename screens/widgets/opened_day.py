@@ -99,7 +99,7 @@ class OpenedDay(Lines):
     def _step(self, line: StepLine, key: str, lines: list[StepLine], width: int) -> list[Line]:
         """A step: letter, garment, step, minutes, what to know; its reason where open."""
         wide = width >= WIDE_ENOUGH
-        garments = min(max(cells(one.garment) for one in lines), 16 if wide else 12)
+        garments = min(max(cells(one.garment) for one in lines), 16 if wide else 13)
         names = min(max(cells(one.name) for one in lines), 26 if wide else width - garments - 21)
         start = clock(line.sitting.start) if line.sitting.start else "over"
         here = CURSOR if key == self.cursor and self.has_focus else " "
@@ -137,12 +137,12 @@ class OpenedDay(Lines):
     # keys
 
     def on_focus(self) -> None:
-        """Show the cursor's mark."""
-        self.renew()
+        """Show the cursor's mark, once the focus is here."""
+        self.call_later(self.renew)
 
     def on_blur(self) -> None:
         """Hide it."""
-        self.renew()
+        self.call_later(self.renew)
 
     def clicked(self, key: str) -> None:
         """A click opens the reason at once."""

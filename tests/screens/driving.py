@@ -35,6 +35,16 @@ class Driven:
         """The day under the cursor."""
         return self.run_up.days.cursor
 
+    @property
+    def screen(self) -> str:
+        """What sort of screen is on top."""
+        return type(self.app.screen).__name__
+
+    @property
+    def focus(self) -> str | None:
+        """Id of what has the focus."""
+        return self.app.focused.id if self.app.focused is not None else None
+
     async def press(self, *keys: str) -> None:
         """Press keys, and wait until they have had their effect."""
         await self.pilot.press(*keys)

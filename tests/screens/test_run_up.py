@@ -13,8 +13,6 @@ from planner.plan import Plan
 from planner.problems import InputError, Problem
 from screens import state
 from screens.app import Wearby
-from screens.dialogs.find_step import FindStep
-from screens.dialogs.help import Help
 from tests.screens.a_plan import E, a_fitting_plan, a_plan, an_empty_plan
 from tests.screens.conftest import Given
 from tests.screens.driving import Driven, drive
@@ -62,7 +60,7 @@ def test_enter_goes_to_the_steps_and_opens_a_reason(given: Given) -> None:
 
     async def body(driven: Driven) -> None:
         await driven.press("enter")
-        assert driven.app.focused is driven.run_up.opened
+        assert driven.focus == "opened"
         assert not driven.shows("join panels (")
         await driven.press("enter")
         assert driven.shows("since Stays, join panels follows it")
@@ -70,7 +68,7 @@ def test_enter_goes_to_the_steps_and_opens_a_reason(given: Given) -> None:
         await driven.press("escape")
         assert not driven.shows("since Stays, join panels follows it")
         await driven.press("escape")
-        assert driven.app.focused is driven.run_up.days
+        assert driven.focus == "days"
 
     drive(body)
 
@@ -123,14 +121,14 @@ def test_find_goes_to_the_step(given: Given) -> None:
 
     async def body(driven: Driven) -> None:
         await driven.press("slash", "l", "i", "n", "i", "n")
-        assert isinstance(driven.app.screen, FindStep)
+        assert driven.screen == "FindStep"
         await driven.press("enter")
         assert driven.day == "2027-05-15"
         assert driven.shows("later hours are full")
         await driven.press("slash", "b", "r", "a", "i", "d", "enter")
         assert driven.shows("There is no time for it")
         await driven.press("slash", "escape")
-        assert driven.app.screen is driven.run_up
+        assert driven.screen == "RunUp"
 
     drive(body)
 
@@ -140,11 +138,11 @@ def test_help_tells_keys_and_letters(given: Given) -> None:
 
     async def body(driven: Driven) -> None:
         await driven.press("question_mark")
-        assert isinstance(driven.app.screen, Help)
+        assert driven.screen == "Help"
         assert driven.shows("d drafting")
         assert driven.shows("Find a step by a few of its letters")
         await driven.press("escape")
-        assert driven.app.screen is driven.run_up
+        assert driven.screen == "RunUp"
 
     drive(body)
 
