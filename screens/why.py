@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from datetime import date
+from datetime import date, datetime
 
 from planner.model import Warned
 from planner.plan import Because, Note, NoteKind, Plan, PlannedStep, Unplaced
@@ -52,7 +52,7 @@ def spot_sentences(plan: Plan) -> list[str]:
         return []
     today = plan.now.date()
     names = listed([step_with_garment(plan, step.id) for step in spot.steps], 4)
-    span = f"from {named_moment(spot.start, today)}, to {named_moment(spot.end, today)}"
+    span = f"from {_since(plan, spot.start)} to {named_moment(spot.end, today)}"
     if spot.short > 0:
         proof = (
             f"{spoken(spot.short)} more than there is."
@@ -69,6 +69,11 @@ def spot_sentences(plan: Plan) -> list[str]:
         proof,
         f"It is {names}.",
     ]
+
+
+def _since(plan: Plan, moment: datetime) -> str:
+    """The beginning of a span: now, or a moment."""
+    return "now" if moment <= plan.now else named_moment(moment, plan.now.date())
 
 
 def unplaced_sentence(plan: Plan, one: Unplaced) -> str:
@@ -204,8 +209,8 @@ def _numbers(plan: Plan, step: PlannedStep) -> list[str]:
         work += f" left of {spoken(step.minutes)}"
     if step.earliest and step.latest and step.reason.minutes is not None:
         found.append(
-            f"{work} in {spoken(step.reason.minutes)} of hours, from"
-            f" {named_moment(step.earliest, today)}, to {named_moment(step.latest, today)}."
+            f"{work} in {spoken(step.reason.minutes)} of hours,"
+            f" from {_since(plan, step.earliest)} to {named_moment(step.latest, today)}."
         )
     else:
         found.append(f"{work}; it may take {spoken(step.low)} to {spoken(step.high)}.")
