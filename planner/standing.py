@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 
-from planner.estimate import minutes_left
+from planner.estimate import is_done_by_diary, minutes_left
 from planner.model import Entry, Wait
 from planner.network import Network
 from planner.occasions import Dated
@@ -41,16 +41,6 @@ def _entries(diary: Sequence[Entry]) -> dict[str, list[Entry]]:
     return found
 
 
-def _done_by_diary(entries: Sequence[Entry]) -> bool:
-    """Whether the last entry that says how far the step is says it is done."""
-    for entry in reversed(entries):
-        if entry.done:
-            return True
-        if entry.left is not None:
-            return entry.left == 0
-    return False
-
-
 def standings(
     network: Network, occasions: Mapping[str, Dated], diary: Sequence[Entry]
 ) -> dict[str, Standing]:
@@ -61,7 +51,7 @@ def standings(
         node = network.nodes[name]
         entries = logged.get(name, [])
         at = occasions[node.during] if node.during is not None else None
-        done = node.step.done or _done_by_diary(entries)
+        done = node.step.done or is_done_by_diary(entries)
         done_at = entries[-1].at if done and entries else None
         if not done and at is not None and at.held:
             done = all(found[p].done for p in node.after)

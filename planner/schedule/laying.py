@@ -35,11 +35,14 @@ def _scaled_weights(weights: Weights, unit: int) -> Weights:
     return tuple(tuple(min(w * unit, 10**9) for w in row) for row in weights)
 
 
-def _ways(search: Search, peak: Peak, wishes: Wishes) -> list[tuple[tuple[int, ...], Weights, bool]]:
+_Way = tuple[tuple[int, ...], Weights, bool]
+
+
+def _ways(search: Search, peak: Peak, wishes: Wishes) -> list[_Way]:
     """(keys, weights, whether slivers are avoided), nicest first."""
     unit = search.problem.steps + 1
     by_head = _scaled([-h for h in search.spans.head], wishes)
-    ways: list[tuple[tuple[int, ...], Weights, bool]] = []
+    ways: list[_Way] = []
     for slivers in (True, False):
         for weights in (LAST, URGENT):
             ways.append((by_head, _scaled_weights(weights, unit), slivers))
@@ -47,7 +50,8 @@ def _ways(search: Search, peak: Peak, wishes: Wishes) -> list[tuple[tuple[int, .
     ways.append((found, _scaled_weights(peak.weights, unit), True))
     ways.append((found, _scaled_weights(peak.weights, unit), False))
     if search.mean is not None:
-        ways.append((_scaled([-m for m in search.mean], wishes), _scaled_weights(URGENT, unit), False))
+        by_mean = _scaled([-m for m in search.mean], wishes)
+        ways.append((by_mean, _scaled_weights(URGENT, unit), False))
     return ways
 
 

@@ -203,6 +203,7 @@ class Pass:
         weights, heaps, keys = self.weights[kind], self.heaps, self.keys
         aside: list[int] = []
         blocked: list[tuple[int, int]] = []  # (moment from the window's end, step)
+        gap: int | None
         if self.crossing is not None:
             used, room, two_hand = self._cross(w, room, two_hand)
         while room > 0 and self.failed is None:
@@ -216,10 +217,10 @@ class Pass:
                 if not blocked:
                     break
                 # nothing can be done meanwhile: wait for the one that is free first
-                gap, j = min(blocked)
-                blocked.remove((gap, j))
-                room -= max(0, gap - used)
-                used = max(used, gap)
+                free, j = min(blocked)
+                blocked.remove((free, j))
+                room -= max(0, free - used)
+                used = max(used, free)
                 heappush(heaps[side.need[j]], (keys[j], j))
                 continue
             j = heappop(heaps[at])[1]
@@ -249,8 +250,7 @@ class Pass:
             if self.left[j] and self.crossing is None:
                 aside.append(j)
             if blocked:
-                free = [b for b in blocked if b[0] <= used]
-                for b in free:
+                for b in [b for b in blocked if b[0] <= used]:
                     blocked.remove(b)
                     heappush(heaps[side.need[b[1]]], (keys[b[1]], b[1]))
         for j in aside:

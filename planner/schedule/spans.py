@@ -39,44 +39,48 @@ class Spans:
         return self.head[j] > self.tail[j]
 
 
-def heads(problem: Problem) -> tuple[list[int], list[int | None]]:
-    """First window of every step and the predecessor that sets it."""
+def heads(problem: Problem) -> tuple[list[int], list[int | None], list[int]]:
+    """First window of every step, the predecessor that sets it, and the moment it could begin."""
     nxt = next_of_kind(problem.kind)
     begin: list[int] = []  # clock moment from which the step could begin
     head: list[int] = []
+    handed: list[int] = []  # what a step hands on: its head, without a window what it was handed
     cause: list[int | None] = []
     for j in range(problem.steps):
         clock, first, of = problem.release[j], 0, None
         for e in problem.before[j]:
             p = e.other
-            at = head[p] if not e.nights else (
-                first_on_or_after(problem.day, problem.day[head[p]] + e.nights)
-                if head[p] < problem.windows
-                else problem.windows
-            )
+            at = handed[p]
+            if e.nights and at < problem.windows:
+                at = first_on_or_after(problem.day, problem.day[at] + e.nights)
             moment = begin[p] + e.minutes
             if at > first or moment > clock:
                 of = p
             first, clock = max(first, at), max(clock, moment)
         # the first window that ends after the moment: part of it may still be used
         w = max(first, bisect_right(problem.end, clock))
+        handed.append(w)
         w = nxt[problem.need[j]][w]
         fixed = problem.fixed[j]
         if fixed is not None:
             w = nxt[problem.need[j]][max(w, first_on_or_after(problem.day, fixed))]
         head.append(w)
-        begin.append(max(clock, problem.start[w]) if w < problem.windows else FAR)
+        if w < problem.windows:
+            handed[j] = w
+        begin.append(max(clock, problem.start[w]) if w < problem.windows else clock)
         cause.append(of)
-    return head, cause
+    return head, cause, begin
 
 
 def tails(problem: Problem) -> tuple[list[int], list[int | None], list[int]]:
     """Last window of every step, the follower that sets it, and the moment it must have ended."""
     prv = previous_of_kind(problem.kind)
     n = problem.steps
-    tail, cause, finish = [0] * n, [None] * n, [0] * n  # type: list[int], list[int | None], list[int]
+    tail, finish = [0] * n, [0] * n
+    cause: list[int | None] = [None] * n
     for j in range(n - 1, -1, -1):
-        clock, of = problem.due[j], None
+        clock: int = problem.due[j]
+        of: int | None = None
         last = last_on_or_before(problem.day, problem.due_day[j])
         for e in problem.behind[j]:
             f = e.other
@@ -102,7 +106,7 @@ def tails(problem: Problem) -> tuple[list[int], list[int | None], list[int]]:
 
 def spans(problem: Problem) -> Spans:
     """The spans of all steps; O(edges x log windows)."""
-    head, head_from = heads(problem)
+    head, head_from, _ = heads(problem)
     tail, tail_from, finish = tails(problem)
     return Spans(
         head=tuple(head),

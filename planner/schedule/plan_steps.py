@@ -1,0 +1,153 @@
+"""A problem to a schedule: fixed days kept where they can be, the least peak, the final laying."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from itertools import pairwise
+
+from planner.schedule.bound import peak_bound, touching_groups
+from planner.schedule.laying import Wishes, lay
+from planner.schedule.passes import peak_planned
+from planner.schedule.problem import HELPER, Problem
+from planner.schedule.search import Parts, Peak, Search, Stuck, least_peak, two_hand_bound
+from planner.schedule.spans import Spans, spans
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Scheduled:
+    """The schedule of a problem."""
+
+    problem: Problem
+    """With the fixed days that are kept, and long one-sitting steps made splittable."""
+    search: Search
+    peak: Peak
+    parts: Parts
+    load: Fraction
+    """The fullest workroom window of ``parts``."""
+    not_kept: tuple[int, ...]
+    """Steps whose fixed day can't be kept."""
+    too_long: tuple[int, ...]
+    """One-sitting steps longer than every window they could lie in."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NoRoom:
+    """Steps that no load makes room for."""
+
+    steps: tuple[int, ...]
+    """Those that compete for the hours; the one furthest along is to give way."""
+    proven: bool
+
+
+def split_long(problem: Problem, spans_: Spans) -> tuple[Problem, tuple[int, ...]]:
+    """One-sitting steps longer than every window in their span, planned as if splittable."""
+    groups = touching_groups(problem)
+    long: list[int] = []
+    for j in range(problem.steps):
+        if not problem.one_sitting[j]:
+            continue
+        longest = 0
+        for first, last in groups:
+            lo, hi = max(first, spans_.head[j]), min(last, spans_.tail[j])
+            room = [
+                problem.size[w] for w in range(lo, hi + 1) if problem.kind[w] <= problem.need[j]
+            ]
+            # a sitting crosses one cut at most
+            pairs = [a + b for a, b in pairwise(room)]
+            longest = max([longest, *room, *pairs])
+        if problem.minutes[j] > longest:
+            long.append(j)
+    if not long:
+        return problem, ()
+    whole = tuple(o and j not in long for j, o in enumerate(problem.one_sitting))
+    return replace(problem, one_sitting=whole), tuple(long)
+
+
+def schedule(
+    problem: Problem, on: Sequence[int | None], wishes: Wishes, fill_to: Fraction
+) -> Scheduled | NoRoom:
+    """The plan of a problem whose spans are not empty. ``on``: the days the maker fixed."""
+    first = spans(problem)
+    problem, too_long = split_long(problem, first)
+    problem, not_kept = _with_fixed_days(problem, on)
+    found = spans(problem)
+    search = Search(problem, found)
+    peak = least_peak(search, fill_to)
+    if isinstance(peak, Stuck):
+        kept = [j for j, d in enumerate(problem.fixed) if d is not None]
+        if kept:
+            # a fixed day must leave no minute unplaced: give the last one up and try again
+            fewer = list(on)
+            fewer[kept[-1]] = None
+            again = schedule(problem.with_fixed((None,) * problem.steps), fewer, wishes, fill_to)
+            return _noting(again, kept[-1], too_long)
+        return _competing(problem, found, search, peak)
+    parts = lay(search, peak, wishes, fill_to)
+    return Scheduled(
+        problem=problem,
+        search=search,
+        peak=peak,
+        parts=parts,
+        load=problem.peak(peak_planned(problem, list(parts))),
+        not_kept=not_kept,
+        too_long=too_long,
+    )
+
+
+def _noting(found: Scheduled | NoRoom, step: int, too_long: tuple[int, ...]) -> Scheduled | NoRoom:
+    if isinstance(found, NoRoom):
+        return found
+    return replace(
+        found,
+        not_kept=tuple(sorted({*found.not_kept, step})),
+        too_long=tuple(sorted({*found.too_long, *too_long})),
+    )
+
+
+def _with_fixed_days(
+    problem: Problem, on: Sequence[int | None]
+) -> tuple[Problem, tuple[int, ...]]:
+    """Keep each fixed day in file order where no span becomes empty and all can be laid."""
+    wanted = [j for j, d in enumerate(on) if d is not None]
+    if not wanted:
+        return problem, ()
+    fixed: list[int | None] = [None] * problem.steps
+    not_kept: list[int] = []
+    for j in wanted:
+        fixed[j] = on[j]
+        trial = problem.with_fixed(tuple(fixed))
+        found = spans(trial)
+        allowed = not any(found.empty(k) for k in range(trial.steps))
+        if not allowed or Search(trial, found).attempt(Fraction(1000), 24) is None:
+            fixed[j] = None
+            not_kept.append(j)
+    return problem.with_fixed(tuple(fixed)), tuple(not_kept)
+
+
+def _competing(problem: Problem, found: Spans, search: Search, stuck: Stuck) -> NoRoom:
+    """Which steps compete for hours that no load stretches."""
+    if two_hand_bound(problem, found) is None:
+        return NoRoom(steps=_two_handed(problem, found), proven=True)
+    bound = peak_bound(problem, search.demands)
+    if bound is not None and bound.theta is None:
+        inside = tuple(
+            j
+            for j in range(problem.steps)
+            if found.head[j] >= bound.first and found.tail[j] <= bound.last
+        )
+        return NoRoom(steps=inside, proven=True)
+    return NoRoom(steps=(stuck.step,), proven=False)
+
+
+def _two_handed(problem: Problem, found: Spans) -> tuple[int, ...]:
+    """The two-hand steps of the earliest span whose helper hours can't hold them."""
+    steps = [j for j in range(problem.steps) if problem.need[j] == HELPER]
+    size = [m if k == HELPER else 0 for m, k in zip(problem.size, problem.kind, strict=True)]
+    for last in sorted({found.tail[j] for j in steps}):
+        for first in sorted({found.head[j] for j in steps}, reverse=True):
+            inside = [j for j in steps if found.head[j] >= first and found.tail[j] <= last]
+            if sum(problem.minutes[j] for j in inside) > sum(size[first : last + 1]):
+                return tuple(inside)
+    return tuple(steps)
