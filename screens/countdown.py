@@ -36,6 +36,8 @@ class Row:
     minutes: int
     """Planned on the day."""
     cells: tuple[Cell, ...]
+    garments: tuple[tuple[str, tuple[str, ...]], ...]
+    """Each garment with the names of its steps, in order of time."""
     text: str
     """What is done, garment by garment; of an occasion its hour and name."""
     notes: tuple[str, ...]
@@ -97,13 +99,15 @@ def rows(plan: Plan, strips: Strips) -> tuple[Row, ...]:
 
 
 def _day_row(plan: Plan, on_day: OnDay, strips: Strips, to_go: int | None) -> Row:
+    garments = _garments(plan, on_day)
     return Row(
         date=on_day.day.date,
         occasion=None,
         to_go=to_go,
         minutes=on_day.minutes,
         cells=strips.of(on_day.day.date),
-        text=_summary(plan, on_day),
+        garments=garments,
+        text=_summary(on_day, garments),
         notes=tuple(few_words(plan, note) for note in graver_first(on_day.day.notes)),
     )
 
@@ -120,6 +124,7 @@ def _occasion_row(plan: Plan, occasion: PlannedOccasion, day: date) -> Row:
         to_go=None,
         minutes=0,
         cells=(),
+        garments=(),
         text=occasion_line(plan, occasion),
         notes=tuple(notes),
     )
@@ -131,8 +136,8 @@ def occasion_line(plan: Plan, occasion: PlannedOccasion) -> str:
     return f"{when(occasion)}  {occasion_name(occasion)}{things}"
 
 
-def _summary(plan: Plan, on_day: OnDay) -> str:
-    """ "Stays: cut, channels; Bodice: mock-up"; why nothing is done where nothing is."""
+def _garments(plan: Plan, on_day: OnDay) -> tuple[tuple[str, tuple[str, ...]], ...]:
+    """The day's steps by garment; what is done at an occasion is told there."""
     garments: dict[str, list[str]] = {}
     for sitting in on_day.sittings:
         if sitting.where is Where.OCCASION:
@@ -140,8 +145,13 @@ def _summary(plan: Plan, on_day: OnDay) -> str:
         names = garments.setdefault(garment_of(plan, sitting.step), [])
         if (name := name_of(plan, sitting.step)) not in names:
             names.append(name)
+    return tuple((garment, tuple(names)) for garment, names in garments.items())
+
+
+def _summary(on_day: OnDay, garments: tuple[tuple[str, tuple[str, ...]], ...]) -> str:
+    """ "Stays: cut, channels; Bodice: mock-up"; why nothing is done where nothing is."""
     if garments:
-        return "; ".join(f"{garment}: {', '.join(names)}" for garment, names in garments.items())
+        return "; ".join(f"{garment}: {', '.join(names)}" for garment, names in garments)
     if on_day.occasions and not on_day.available:
         return ""
     return "free" if on_day.available else "no hours"

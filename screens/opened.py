@@ -29,7 +29,7 @@ class StepLine:
     known: str
     """The one thing to know: gravest note, what is to spare, or why."""
     caution: str
-    """Said once, at the first sitting of its step on the day."""
+    """What hurts or burns; each sentence once a day."""
     at: str
     """The occasion it is done at, with "at"; else empty."""
 
@@ -62,8 +62,9 @@ def step_lines(plan: Plan, on_day: OnDay) -> list[StepLine]:
     found = []
     for sitting in on_day.sittings:
         step = steps.get(sitting.step)
-        caution = "" if sitting.step in warned or not step else " ".join(cautions(step))
-        warned.add(sitting.step)
+        said = [one for one in cautions(step) if one not in warned] if step else []
+        caution = " ".join(said)
+        warned.update(said)
         found.append(
             StepLine(
                 sitting=sitting,

@@ -50,8 +50,6 @@ def heading(plan: Plan, width: int = 80) -> str:
         return fitted(f"{what}: no occasion ahead" if ensembles else "No ensemble yet", width)
     today = plan.now.date()
     day = occasion.at.date()
-    if len(ensembles) > 1:
-        what = f"{what}, the next {_ensemble_of(plan, occasion)}"
     far = days_off(day, today)
     dated = f"{long_date(day, today)}, {far}" if day != today else "today"
     tail = f": {occasion_name(occasion)}, {dated}"
@@ -215,10 +213,6 @@ def _what(plan: Plan, steps: Sequence[str], by_name: bool) -> str:
     if len(steps) == 1 and by_name:
         return f"{name_of(plan, steps[0])} ({garment_of(plan, steps[0])})"
     return count(len(steps), "step")
-
-
-def _ensemble_of(plan: Plan, occasion: PlannedOccasion) -> str:
-    return name_of(plan, occasion.id.split("/", 1)[0])
 
 
 def _capital(sentence: str) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from datetime import date, datetime
+from datetime import date, datetime, time
 
 from planner.model import Warned
 from planner.plan import Because, Note, NoteKind, Plan, PlannedStep, Unplaced
@@ -73,7 +73,11 @@ def spot_sentences(plan: Plan) -> list[str]:
 
 def _since(plan: Plan, moment: datetime) -> str:
     """The beginning of a span: now, or a moment."""
-    return "now" if moment <= plan.now else named_moment(moment, plan.now.date())
+    if moment <= plan.now:
+        return "now"
+    if moment.time() == time():
+        return named_date(moment.date(), plan.now.date())
+    return named_moment(moment, plan.now.date())
 
 
 def unplaced_sentence(plan: Plan, one: Unplaced) -> str:
@@ -111,7 +115,8 @@ def _because(plan: Plan, step: PlannedStep) -> str:
     reason = step.reason
     named = reason.names[0] if reason.names else None
     if reason.because is Because.FOLLOWER and named:
-        return f"{step_with_garment(plan, named)} follows"
+        near = garment_of(plan, named) == garment_of(plan, step.id)
+        return f"before {name_of(plan, named) if near else step_with_garment(plan, named)}"
     if reason.because is Because.OCCASION:
         return f"for {the_occasion(plan, named or step.due_for)}"
     if reason.because is Because.RELEASE and named:
@@ -245,7 +250,11 @@ def _released(plan: Plan, named: str) -> str:
 
 
 def _till(plan: Plan, note: Note) -> str:
-    return named_moment(note.until, plan.now.date()) if note.until else "then"
+    if note.until is None:
+        return "then"
+    if note.until.time() == time():
+        return named_date(note.until.date(), plan.now.date())
+    return named_moment(note.until, plan.now.date())
 
 
 def _subject(plan: Plan, note: Note) -> str:

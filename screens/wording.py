@@ -28,6 +28,10 @@ WHERES = {
 }
 
 
+MANY_WORDS = 5
+"""A name of so many words is quoted in a sentence, for it may be a sentence itself."""
+
+
 def clean(text: str) -> str:
     """Text without control characters, on one line."""
     if text.isascii() and text.isprintable():
@@ -160,8 +164,8 @@ def garment_of(plan: Plan, step: str) -> str:
 
 
 def step_with_garment(plan: Plan, step: str) -> str:
-    """A step in a sentence: "Jacket bodice, mock-up"."""
-    return f"{garment_of(plan, step)}, {name_of(plan, step)}"
+    """A step in a sentence: "mock-up (Jacket bodice)"."""
+    return f"{name_of(plan, step)} ({garment_of(plan, step)})"
 
 
 def occasion_name(occasion: PlannedOccasion) -> str:
@@ -182,7 +186,7 @@ def with_article(name: str) -> str:
     first = name.split(" ", 1)[0]
     if first.lower() in ("the", "a", "an", "my", "our") or first.endswith(("'s", "’s")):
         return name
-    return f"the {name}"
+    return f"the {name}" if len(name.split()) < MANY_WORDS else f"“{name}”"
 
 
 def when(occasion: PlannedOccasion) -> str:

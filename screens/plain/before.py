@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import Any
 
 from planner.model import OccasionKind
@@ -10,7 +11,7 @@ from screens.answers import Question, fits_status
 from screens.arguments import wrong
 from screens.countdown import hours_between
 from screens.finding import find_occasion
-from screens.plain.lines import WIDTH, common
+from screens.plain.lines import WIDTH, beside, common
 from screens.verdict import verdict_lines
 from screens.why import in_short, note_sentence
 from screens.wording import (
@@ -20,6 +21,7 @@ from screens.wording import (
     count,
     days_off,
     end_of_day_before,
+    fitted,
     garment_of,
     long_date,
     name_of,
@@ -46,7 +48,7 @@ def as_json(question: Question) -> dict[str, Any]:
     return {
         **common(plan),
         "occasion": occasion_as_json(occasion),
-        "steps": [step_as_json(step) for step in _steps(plan, occasion.wants)],
+        "steps": [step_as_json(step) for step in _in_order_of_days(_steps(plan, occasion.wants))],
         "left": _left(plan, occasion),
         "available": hours_between(plan, plan.now, occasion.ready_by),
         "short": occasion.short,
@@ -63,7 +65,7 @@ def lines(question: Question) -> list[str]:
     found = [*verdict_lines(plan, WIDTH), "", *wrapped(_opening(plan, occasion), WIDTH)]
     if occasion.past:
         return found
-    steps = _steps(plan, occasion.wants)
+    steps = _in_order_of_days(_steps(plan, occasion.wants))
     if steps:
         found += ["", "To finish before it, in working order:"]
         found += _step_lines(plan, steps, occasion)
@@ -86,6 +88,11 @@ def _steps(plan: Plan, ids: tuple[str, ...]) -> list[PlannedStep]:
     """Steps by id, in the order of the ids."""
     by_id = {step.id: step for step in plan.steps}
     return [by_id[ident] for ident in ids if ident in by_id]
+
+
+def _in_order_of_days(steps: list[PlannedStep]) -> list[PlannedStep]:
+    """By the day they begin on, else in working order; what has no day last."""
+    return sorted(steps, key=lambda step: step.first_day or date.max)
 
 
 def _left(plan: Plan, occasion: PlannedOccasion) -> int:
@@ -116,7 +123,8 @@ def _opening(plan: Plan, occasion: PlannedOccasion) -> list[str]:
     there = hours_between(plan, plan.now, occasion.ready_by)
     found.append(f"{spoken(left)} of work are left, in {spoken(there)} of hours.")
     if occasion.short:
-        found.append(f"It is {spoken(occasion.short)} short.")
+        serve = "Not all of these serve it: it" if left <= there else "It"
+        found.append(f"{serve} is {spoken(occasion.short)} short.")
     elif occasion.fits is None:
         found.append("Whether it fits could not be shown.")
     elif not occasion.late:
@@ -130,8 +138,8 @@ def _opening(plan: Plan, occasion: PlannedOccasion) -> list[str]:
 
 def _step_lines(plan: Plan, steps: list[PlannedStep], occasion: PlannedOccasion) -> list[str]:
     """Letter, day, minutes left, garment, step, and what to know, going on beneath."""
-    garments = min(max(cells(clean(step.garment)) for step in steps), 14)
-    names = min(max(cells(clean(step.name)) for step in steps), 26)
+    garments = min(max(cells(clean(step.garment)) for step in steps), 20)
+    names = min(max(cells(clean(step.name)) for step in steps), 30)
     found = []
     for step in steps:
         day = short_date(step.first_day) if step.first_day else "no time"
@@ -140,8 +148,7 @@ def _step_lines(plan: Plan, steps: list[PlannedStep], occasion: PlannedOccasion)
             f"  {step.work.letter}  {day:<10} {column(step.left):>5}"
             f"  {padded(clean(step.garment), garments)}  {padded(clean(step.name), names)}  "
         )
-        first, *rest = wrapped([known], max(WIDTH - cells(head), 12)) or [""]
-        found += [head + first, *(" " * cells(head) + line for line in rest)]
+        found += beside(head, known, 23)
     return found
 
 
@@ -153,11 +160,12 @@ def _at_it(plan: Plan, occasion: PlannedOccasion) -> list[str]:
     total = sum(step.left for step in steps)
     kept = f", and you have kept {spoken(occasion.takes)} for it"
     found = ["", f"{count(len(steps), 'thing')} to do at it, {spoken(total)}{kept}:"]
+    garments = min(max(cells(clean(step.garment)) for step in steps), 20)
     for step in steps:
         hands = "  two pairs of hands" if step.hands > 1 else ""
         found.append(
-            f"  {step.work.letter}  {padded(clean(step.garment), 14)}"
-            f"  {padded(clean(step.name), 26)} {column(step.left):>5}{hands}"
+            f"  {step.work.letter}  {column(step.left)}  {padded(clean(step.garment), garments)}"
+            f"  {fitted(clean(step.name), 30)}{hands}"
         )
         for note in step.notes:
             found += [f"     {line}" for line in wrapped([note_sentence(plan, note)], WIDTH - 5)]

@@ -9,7 +9,7 @@ from screens.answers import Question, fits_status
 from screens.arguments import read_date, wrong
 from screens.countdown import OnDay, days_of, occasion_line
 from screens.opened import StepLine, day_heading, step_lines
-from screens.plain.lines import WIDTH, common
+from screens.plain.lines import WIDTH, beside, common
 from screens.verdict import verdict_lines
 from screens.wording import WHERES, cells, clock, column, long_date, padded, wrapped
 
@@ -47,7 +47,7 @@ def lines(question: Question) -> list[str]:
         found.append(occasion_line(plan, occasion))
     where = ""
     steps = step_lines(plan, on_day)
-    garments = min(max((cells(line.garment) for line in steps), default=0), 16)
+    garments = min(max((cells(line.garment) for line in steps), default=0), 20)
     names = min(max((cells(line.name) for line in steps), default=0), 30)
     for line in steps:
         told = line.at if line.at else WHERES[line.sitting.where]
@@ -81,13 +81,12 @@ def _span(plan: Plan) -> str:
 def _step(line: StepLine, garments: int, names: int) -> list[str]:
     """A step's line, its caution beneath."""
     sitting = line.sitting
-    start = clock(sitting.start) if sitting.start else "after"
+    start = clock(sitting.start) if sitting.start else "over"
     head = (
         f"  {start:<5}  {line.letter}  {padded(line.garment, garments)}"
         f"  {padded(line.name, names)} {column(sitting.minutes):>5}  "
     )
-    first, *rest = wrapped([line.known], max(WIDTH - len(head), 12)) or [""]
-    found = [head + first, *(" " * len(head) + more for more in rest)]
+    found = beside(head, line.known, 12)
     if line.caution:
         found += [f"            {more}" for more in wrapped([line.caution], WIDTH - 12)]
     return found

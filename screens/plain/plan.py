@@ -47,14 +47,15 @@ def _row(row: Row) -> list[str]:
     """A row, its text going on beneath where it is long."""
     notes = "; ".join(row.notes[:2])
     if row.occasion is not None:
-        return [f"{'':19}{fitted(row.text, WIDTH - 21 - len(notes))}  {notes}"]
+        return [f"{'':9}{fitted(row.text, WIDTH - 11 - len(notes))}  {notes}"]
     to_go = "" if row.to_go is None else str(row.to_go)
     minutes = column(row.minutes) if row.minutes else ""
     head = f"{to_go:>4} {short_date(row.date)} {minutes:>6}  {padded(as_text(row.cells), STRIP)}  "
-    rest = wrapped([row.text], WIDTH - len(head))
-    found = [head + (rest[0] if rest else "")]
-    found += [" " * len(head) + line for line in rest[1:]]
-    return found + [" " * len(head) + line for line in wrapped([notes], WIDTH - len(head))]
+    found = [head + (notes if row.garments else row.text)]
+    for garment, names in row.garments:
+        first, *rest = wrapped([f"{garment}: {' / '.join(names)}"], WIDTH - 11)
+        found += [f"{'':9}{first}", *(f"{'':11}{line}" for line in rest)]
+    return found
 
 
 def _legend(size: int, table: tuple[Row, ...]) -> list[str]:

@@ -12,7 +12,7 @@ from planner.stock import Served, StockLine
 from screens.answers import Question, fits_status
 from screens.plain.lines import WIDTH, common
 from screens.verdict import verdict_lines
-from screens.wording import name_of, named_date, on_date, step_with_garment, wrapped
+from screens.wording import name_of, on_date, step_with_garment, wrapped
 
 
 def status(question: Question) -> int:
@@ -60,7 +60,7 @@ def sentences(plan: Plan, line: StockLine) -> list[str]:
         found.append("It is enough.")
     waiting = next((user for user in line.users if user.until is not None), None)
     if waiting is not None and waiting.until is not None:
-        day = named_date(waiting.until.date(), plan.now.date())
+        day = on_date(waiting.until.date(), plan.now.date())
         found.append(f"{_user(plan, waiting)} waits for what comes {day}.")
     return found
 

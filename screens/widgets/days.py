@@ -68,7 +68,7 @@ class Days(Lines):
         key = row.date.isoformat()
         note = Run(text=row.notes[0], style="accent") if row.notes else None
         if row.occasion is not None:
-            text = f"{'':{BEFORE_STRIP - 7}}{row.text}"
+            text = f"{'':8}{row.text}"
             return Line(runs=(Run(text=text, style="strong"),), right=note, click=key)
         here = CURSOR if key == self.cursor else " "
         to_go = "" if row.to_go is None else str(row.to_go)

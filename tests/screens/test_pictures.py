@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import os
 import re
+from datetime import datetime
 from pathlib import Path
 
 import pytest
@@ -102,3 +103,24 @@ def test_printed_answers(name: str, given: Given, capsys: pytest.CaptureFixture[
     """The printed answers read as they did when somebody last read them."""
     main([*ANSWERS[name], "--today", "2027-05-05"])
     same(f"{name}.txt", capsys.readouterr().out)
+
+
+WORKROOM = Path("tests/screens/a_workroom")
+MONDAY = datetime(2027, 5, 3)
+
+
+def test_picture_of_a_real_plan() -> None:
+    """A workroom read from its files, planned, and drawn."""
+
+    async def body(driven: Driven) -> None:
+        await driven.press(*["down", "down", "down", "down", "down", "enter", "enter"])
+        same("a_workroom_80x24.svg", picture(driven))
+
+    drive(body, path=WORKROOM, now=MONDAY)
+
+
+@pytest.mark.parametrize("command", ["plan", "check", "stock"])
+def test_printed_answers_of_a_real_plan(command: str, capsys: pytest.CaptureFixture[str]) -> None:
+    """A workroom read from its files, planned, and printed."""
+    main([command, str(WORKROOM), "--today", "2027-05-03"])
+    same(f"a_workroom_{command}.txt", capsys.readouterr().out)
