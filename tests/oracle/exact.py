@@ -100,7 +100,7 @@ def solve(core: Core, caps: Sequence[int], seconds: float) -> Amounts | None:
     solver = cp_model.CpSolver()
     solver.parameters.num_workers = 1
     solver.parameters.max_time_in_seconds = max(0.1, seconds)
-    solver.parameters.linearization_level = 2
+    solver.parameters.linearization_level = 1
     status = solver.solve(model.solver_model)
     if status == cp_model.INFEASIBLE:
         return []

@@ -7,7 +7,8 @@ left (Yao, Demers, Shenker 1995), in exact fractions.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from fractions import Fraction
 
 from tests.oracle.instance import Instance
@@ -25,13 +26,17 @@ def jobs(found: Instance) -> list[Job]:
 def least_peak(found: Instance) -> Fraction:
     """The least load at which every interval holds, in whole minutes, what must lie in it."""
     sizes = [w.minutes for w in found.windows]
-    work = jobs(found)
+    return _least(dict(enumerate(sizes)), jobs(found))
+
+
+def _least(sizes: Mapping[int, int], work: Sequence[Job]) -> Fraction:
     peak = Fraction(0)
     for begin in sorted({a for a, _, _ in work}):
         for end in sorted({b for _, b, _ in work if b >= begin}):
+            inside = [m for w, m in sizes.items() if begin <= w <= end]
             demand = sum(p for a, b, p in work if begin <= a and b <= end)
-            if demand > _held(sizes[begin : end + 1], peak):
-                peak = _load_that_holds(sizes[begin : end + 1], demand)
+            if demand > _held(inside, peak):
+                peak = _load_that_holds(inside, demand)
     return peak
 
 
@@ -47,21 +52,30 @@ def _load_that_holds(sizes: list[int], demand: int) -> Fraction:
     return load
 
 
-def levelled(found: Instance) -> Mapping[int, Fraction]:
-    """The lexicographically flattest load of every window, whole minutes ignored."""
-    sizes = [w.minutes for w in found.windows]
-    open_windows = list(range(len(sizes)))
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Level:
+    """Windows that are equally full in the flattest load."""
+
+    load: Fraction
+    """Their load, whole minutes ignored."""
+    whole: Fraction
+    """The least load at which they hold their work in whole minutes."""
+    windows: tuple[int, ...]
+
+
+def levelled(found: Instance) -> tuple[Level, ...]:
+    """The lexicographically flattest load, fullest windows first; empty windows are left out."""
+    sizes = {w: window.minutes for w, window in enumerate(found.windows)}
     work = jobs(found)
-    loads: dict[int, Fraction] = {}
+    levels: list[Level] = []
     while work:
-        load, begin, end = _critical(open_windows, sizes, work)
-        inside = [w for w in open_windows if begin <= w <= end]
-        loads.update((w, load) for w in inside)
-        open_windows = [w for w in open_windows if not begin <= w <= end]
-        work = [job for job in work if not (begin <= job[0] and job[1] <= end)]
-        work = [_moved_out(job, begin, end) for job in work]
-    loads.update((w, Fraction(0)) for w in open_windows)
-    return loads
+        load, begin, end = _critical(sizes, work)
+        inside = {w: m for w, m in sizes.items() if begin <= w <= end}
+        closed = [job for job in work if begin <= job[0] and job[1] <= end]
+        levels.append(Level(load=load, whole=_least(inside, closed), windows=tuple(inside)))
+        sizes = {w: m for w, m in sizes.items() if w not in inside}
+        work = [_moved_out(job, begin, end) for job in work if job not in closed]
+    return tuple(levels)
 
 
 def _moved_out(job: Job, begin: int, end: int) -> Job:
@@ -72,15 +86,13 @@ def _moved_out(job: Job, begin: int, end: int) -> Job:
     return first, last, minutes
 
 
-def _critical(
-    open_windows: list[int], sizes: list[int], work: list[Job]
-) -> tuple[Fraction, int, int]:
-    """The interval of greatest density, the longest of equals."""
+def _critical(sizes: Mapping[int, int], work: Sequence[Job]) -> tuple[Fraction, int, int]:
+    """The interval of greatest density, the last of equals."""
     best = (Fraction(-1), 0, 0)
     for begin in {a for a, _, _ in work}:
         for end in {b for _, b, _ in work if b >= begin}:
             demand = sum(p for a, b, p in work if begin <= a and b <= end)
-            hours = sum(sizes[w] for w in open_windows if begin <= w <= end)
+            hours = sum(m for w, m in sizes.items() if begin <= w <= end)
             if demand:
                 best = max(best, (Fraction(demand, hours), begin, end))
     return best

@@ -1,0 +1,1 @@
+"""Measured figures: how near, how soon."""
