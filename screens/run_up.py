@@ -56,7 +56,7 @@ class RunUp(Screen[None]):
             yield Days(id="days")
             yield Stitching(id="between")
             yield OpenedDay(id="opened")
-        yield Stitching(classes="across")
+        yield Stitching(classes="across", id="above-keys")
         yield Footer()
 
     def show(self, state: State) -> None:
@@ -77,7 +77,7 @@ class RunUp(Screen[None]):
             self.verdict.waiting = "There is no plan yet."
             self.verdict.waiting_for = "The files must be mended first; this screen follows."
         self.set_class(kept is None, "-broken")
-        self.problems.show(problems, kept.now if kept else None)
+        self.problems.show(problems, kept is not None)
 
     def _open_day(self, state: State) -> None:
         """Open the day under the cursor."""
@@ -93,8 +93,8 @@ class RunUp(Screen[None]):
             self.opened.show_day(self.days.plan, date.fromisoformat(event.key))
 
     def on_lines_chosen(self, event: Lines.Chosen) -> None:
-        """Go to the day's steps."""
-        if event.lines is self.days:
+        """Go to the day's steps, where it has any."""
+        if event.lines is self.days and self.opened.cursor is not None:
             self.opened.focus()
 
     def action_today(self) -> None:

@@ -175,7 +175,7 @@ def _begin(plan: Plan) -> list[str]:
     today = plan.now.date()
     if plan.begin_by <= today:
         return ["Begin today."]
-    return [f"Begin by {named_date(plan.begin_by, today)} at the latest."]
+    return [f"Begin by {named_date(plan.begin_by, today)}."]
 
 
 def _wearable(plan: Plan) -> list[str]:

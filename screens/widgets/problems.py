@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import datetime
 
 from planner.problems import Problem
 from screens.widgets.lines import Line, Lines, Run, plain
-from screens.wording import clean, clock, count, wrapped
+from screens.wording import clean, count, wrapped
 
 
 class Problems(Lines, can_focus=True):
@@ -16,12 +15,12 @@ class Problems(Lines, can_focus=True):
     def __init__(self, *, id: str | None = None) -> None:
         super().__init__(id=id)
         self.problems: tuple[Problem, ...] = ()
-        self.kept: datetime | None = None
+        self.kept = False
         self.moved = ""
         self.can_focus = False
 
-    def show(self, problems: tuple[Problem, ...], kept: datetime | None) -> None:
-        """Say what is wrong; ``kept`` is when the plan that is shown was made."""
+    def show(self, problems: tuple[Problem, ...], kept: bool) -> None:
+        """Say what is wrong; ``kept``: the last plan is still shown."""
         self.problems, self.kept, self.moved = problems, kept, ""
         self._say()
 
@@ -54,10 +53,9 @@ class Problems(Lines, can_focus=True):
         if not self.problems:
             return ()
         number = count(len(self.problems), "thing")
-        if self.kept is None:
-            told = f"{number} to mend in the files:"
-        else:
-            told = f"{number} to mend in the files; the plan below is from {clock(self.kept)}:"
+        told = f"{number} to mend in the files:"
+        if self.kept:
+            told = f"{number} to mend in the files; the plan below is from before:"
         found = [plain(f" {told}", "strong")]
         for index, problem in enumerate(self.problems):
             where = ", ".join(part for part in (clean(problem.file), clean(problem.place)) if part)

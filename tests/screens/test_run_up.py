@@ -230,7 +230,7 @@ def test_problems_on_reload_keep_the_last_plan(given: Given) -> None:
         given(InputError([Problem(file="ball.toml", place="garment[0]", text="Say an id.")]))
         driven.app.replan()
         await driven.settle()
-        assert driven.shows("1 thing to mend in the files; the plan below is from 00:00:")
+        assert driven.shows("1 thing to mend in the files; the plan below is from before:")
         assert driven.shows("ball.toml, garment[0]: Say an id.")
         assert driven.text()[1].strip().startswith("Does not fit")
         assert driven.shows("Stays: cut")
