@@ -201,6 +201,12 @@ def _bodice() -> list[PlannedStep]:
             "bodice/hem", "hem by hand", Work.HAND, 180, (15, 16), wait=Wait(nights=1),
             stage="wearable", place=Place.WORKROOM,
         ),
+    ]  # fmt: skip
+
+
+def _rest() -> list[PlannedStep]:
+    """The trimming, shift and shoes."""
+    return [
         _step(
             "bodice/trim", "braid, two rows", Work.HAND, 240, None, optional=True,
             to_spare=None, earliest=None, latest=None,
@@ -210,12 +216,6 @@ def _bodice() -> list[PlannedStep]:
                 _note(NoteKind.STOCK_RUNS_OUT, subject=f"{E}/braid", text="0.6 m"),
             ),
         ),
-    ]  # fmt: skip
-
-
-def _rest() -> list[PlannedStep]:
-    """Shift and shoes."""
-    return [
         _step("shift/seams", "flat seams", Work.HAND, 120, None, done=True, left=0,
               reason=Reason(because=Because.DONE), to_spare=None),
         _step("shift/hem", "rolled hem", Work.HAND, 120, (7, 10), place=Place.TAKE_ALONG),
