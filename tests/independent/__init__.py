@@ -1,0 +1,1 @@
+"""An independent reading of the rules: a checker of plans that shares no code with planner."""
