@@ -175,11 +175,7 @@ def _window_of(look: Look, sat: Sat, sitting: Json, before: Sat | None) -> Windo
     """The window a sitting lies in; one wholly over lies in that of the one laid before it."""
     if sat.start is not None:
         return next(
-            (
-                w
-                for w in look.room.windows
-                if w.place == sat.where and w.start <= sat.start < w.end
-            ),
+            (w for w in look.room.windows if w.place == sat.where and w.start <= sat.start < w.end),
             None,
         )
     named = look.plan.get("windows")
@@ -206,8 +202,7 @@ def _estimate_faults(look: Look) -> Iterator[str]:
         if it["left_off"] and step.left_off:
             continue  # Silent: what is said of how a step left off would be done
         if not any(
-            abs(it["minutes"] - e) <= 0.5 + CLOSE or it["minutes"] == 1 >= e
-            for e in step.estimates
+            abs(it["minutes"] - e) <= 0.5 + CLOSE or it["minutes"] == 1 >= e for e in step.estimates
         ):
             yield f"estimate: {i} is given {it['minutes']} minutes and not {step.estimates}."
         if it["done"] != step.done:
@@ -280,7 +275,8 @@ def _occasion_faults(look: Look) -> Iterator[str]:
             yield f"ready by: {o.id} is ready by {it['ready_by']} and not {said(o.ready_by)}."
         # Silent: what a past occasion still shows
         # Silent: whether what the steps done at it follow is wanted by a trial wear, or by one
-        # that names its wants; orders are checked all the same
+        # that names its wants (orders are checked all the same), and whether what stands
+        # unticked before a done step is wanted by what wants the done one
         if not o.past and not o.wants <= set(it["wants"]) <= o.wants | o.also:
             odd = sorted((set(it["wants"]) - o.also) ^ o.wants)
             yield f"wants: {o.id} is not read alike: {odd} differ."
@@ -571,9 +567,8 @@ def _said_due_faults(look: Look, i: str) -> Iterator[str]:
     ]
     every = [o for o in look.room.occasions.values() if not o.past and i in o.wants]
     # Silent: whether `due` of a late step names the date it missed or the next
-    allowed = {
-        moment for some in (dates, every) for moment in _first_dates(some)
-    }
+    also = [o for o in look.room.occasions.values() if not o.past and i in o.wants | o.also]
+    allowed = {moment for some in (dates, every, also) for moment in _first_dates(some)}
     if allowed and _must(it["due"]) not in allowed:
         yield f"due: {i} is said to be due {it['due']}, not {sorted(map(said, allowed))}."
 
@@ -599,9 +594,7 @@ def _stock_faults(look: Look) -> Iterator[str]:
             assert begin is not None
             if room.at_occasion(i) is not None:
                 continue
-            taken = sum(
-                amount for j, amount in users.items() if (look.begin(j) or 0) <= begin
-            )
+            taken = sum(amount for j, amount in users.items() if (look.begin(j) or 0) <= begin)
             if taken > stock.by(begin) + CLOSE:
                 yield (
                     f"stock: {i} begins {said(begin)} with {stock.by(begin):.3f} of"
@@ -622,7 +615,8 @@ def _one_sitting_faults(look: Look) -> Iterator[str]:
         touching = (
             first.window is not None
             and second.window is not None
-            and first.window.end == second.window.start == first.end == second.start
+            # Silent: minutes over in the first window count as ending at the cut
+            and first.window.end == second.window.start == first.ends == second.begins
             and first.window.place == second.window.place
         )
         if len(sats) != 2 or not touching:
@@ -697,9 +691,7 @@ def _verdict_faults(look: Look) -> Iterator[str]:
     plan, room = look.plan, look.room
     peak = max((_load(look, w) for w in room.windows if w.place == "workroom"), default=None)
     said_peak = plan["peak_load"]
-    if (peak is None) != (said_peak is None) or (
-        peak is not None and abs(peak - said_peak) > 1e-4
-    ):
+    if (peak is None) != (said_peak is None) or (peak is not None and abs(peak - said_peak) > 1e-4):
         yield f"peak: the plan says {said_peak}; it is {peak}."
     over = peak is not None and peak > 1 + CLOSE
     late = [i for i in room.steps if look.notes(i, "late")]
@@ -707,7 +699,10 @@ def _verdict_faults(look: Look) -> Iterator[str]:
     verdict, fits = plan["verdict"], plan["fits"]
     if fits is True and (over or sure):
         yield f"verdict: it fits with a window over ({over}), late {late[:2]} or unplaced."
-    if fits is not True and not (over or sure):
+    beyond = [s.step for s in look.sats if s.over and s.where != "occasion"]
+    if fits is True and beyond:
+        yield f"clock: it fits and yet minutes lie beyond their window's end ({beyond[:2]})."
+    if fits is not True and not (over or sure or beyond):
         yield f"verdict: fits is {fits} with nothing over, late or unplaced."
     if fits is None and sure:
         yield f"verdict: fits is null with something late or unplaced ({late[:2]})."
@@ -814,47 +809,50 @@ def _proof_faults(look: Look, spot: Json) -> Iterator[str]:
     """The recount: every named step can only be worked on in the named hours."""
     if spot["short"] <= 0:
         yield f"proof: short is {spot['short']}."
-    heads, tails = heads_and_tails(look)
-    # Silent: what is late may be shown against the date it misses or the one it is given next
-    missed = heads_and_tails(look, late_too=True)[1]
+    # Silent: the proof may speak of the plan as it stands, or of what was asked before any step
+    # was called late or unplaced. One of the two must hold for all it names.
+    views = [list(_loose_faults(look, spot, before_late=view)) for view in (False, True)]
+    yield from min(views, key=len)
+
+
+def _loose_faults(look: Look, spot: Json, before_late: bool) -> Iterator[str]:
+    """Named steps that could be worked on in hours that aren't named."""
+    heads, tails = heads_and_tails(look, before_late)
     counted = {
         (place, m) for start, stop, place, _ in _spot_hours(spot) for m in range(start, stop)
     }
-    for s in spot["steps"]:
-        i = s["id"]
+    for i in (s["id"] for s in spot["steps"]):
         if i not in heads:
             yield f"proof: {i} isn't to be planned."
             continue
-        loose, _ = (
-            [
-                m
-                for w in look.room.windows
-                if look.room.usable(i, w)
-                for m in range(max(w.start, heads[i]), min(w.end, tail))
-                if (w.place, m) not in counted
-            ]
-            for tail in sorted((tails[i], missed[i]))
-        )
+        loose = [
+            m
+            for w in look.room.windows
+            if look.room.usable(i, w)
+            for m in range(max(w.start, heads[i]), min(w.end, tails[i]))
+            if (w.place, m) not in counted
+        ]
         if loose:
             yield (
-                f"proof: {i} could also be done {said(loose[0])}: from {said(heads[i])}"
-                f" to {said(tails[i])} it has {len(loose)} minutes beside those named."
+                f"proof: {i} could also be done {said(loose[0])}: from {_far(heads[i])}"
+                f" to {_far(tails[i])} it has {len(loose)} minutes beside those named."
             )
 
 
-def heads_and_tails(look: Look, late_too: bool = False) -> tuple[dict[str, int], dict[str, int]]:
+def _far(minute: int) -> str:
+    """A moment, or that there is none."""
+    return "never" if abs(minute) >= 10**9 else said(minute)
+
+
+def heads_and_tails(look: Look, before_late: bool = False) -> tuple[dict[str, int], dict[str, int]]:
     """When each step could begin and must end at 100 % of the hours, recomputed.
 
     A head is the latest of: releases, the ends and waits of what it follows, and the moment by
     which all that must precede it can have been done in the hours it could use. Tails mirror it;
-    with ``late_too`` from the dates of occasions a step is late for as well.
+    with ``before_late`` unplaced steps count, and the dates of occasions a step is late for.
     """
     room = look.room
-    todo = [
-        i
-        for i in room.steps
-        if room.wanted(i) and room.at_occasion(i) is None
-    ]
+    todo = [i for i in room.steps if room.wanted(i) and room.at_occasion(i) is None]
     # an unplaced step hands on releases and waits; its minutes hold nobody up
     before = {i: room.steps[i].before & set(todo) for i in todo}
     usable = {
@@ -864,11 +862,13 @@ def heads_and_tails(look: Look, late_too: bool = False) -> tuple[dict[str, int],
     heads: dict[str, int] = {}
     tails: dict[str, int] = {}
     order = _in_order(todo, before)
-    for i in order:
-        heads[i] = _head(look, i, before, heads, usable)
+    work = {i: 0 if i in look.unplaced and not before_late else room.steps[i].left for i in todo}
     after = {i: {j for j in todo if i in before[j]} for i in todo}
     for i in reversed(order):
-        tails[i] = _tail(look, i, after, tails, usable, late_too)
+        tails[i] = _tail(look, i, after, tails, work, usable, before_late)
+    stocked = _stock_releases(room, order, tails)
+    for i in order:
+        heads[i] = max(stocked.get(i, 0), _head(look, i, before, heads, work, usable))
     return heads, tails
 
 
@@ -920,16 +920,17 @@ def _head(
     i: str,
     before: dict[str, set[str]],
     heads: dict[str, int],
+    work: dict[str, int],
     usable: dict[str, list[int]],
 ) -> int:
     """The earliest a step could begin."""
     room = look.room
-    head = max([room.now, *release_moments(room, i), _stock_release(room, i)])
+    head = max([room.now, *release_moments(room, i)])
     on = _kept_day(look, i)
     if on is not None:
         head = max(head, _begin_of_days(room, on))
     for j in before[i]:
-        end = _forward(usable[_kind(room, j)], heads[j], _work(look, j))
+        end = _forward(usable[_kind(room, j)], heads[j], work[j])
         nights, minutes = room.steps[j].wait
         head = max(head, end + minutes)
         if nights:
@@ -938,8 +939,8 @@ def _head(
     for kind in usable:
         some = [j for j in earlier if kind in _wider(_kind(room, j))]
         for since in {heads[j] for j in some}:
-            work = sum(_work(look, j) for j in some if heads[j] >= since)
-            head = max(head, _forward(usable[kind], since, work))
+            inside = sum(work[j] for j in some if heads[j] >= since)
+            head = max(head, _forward(usable[kind], since, inside))
     return head
 
 
@@ -948,8 +949,9 @@ def _tail(
     i: str,
     after: dict[str, set[str]],
     tails: dict[str, int],
+    work: dict[str, int],
     usable: dict[str, list[int]],
-    late_too: bool,
+    before_late: bool,
 ) -> int:
     """The latest a step must end."""
     room = look.room
@@ -957,13 +959,14 @@ def _tail(
     on = _kept_day(look, i)
     tail = 10**9 if on is None else _end_of_days(room, on)
     for o in room.occasions.values():
-        if o.past or i not in o.wants or (look.late_for(i, o.id) and not late_too):
+        wants = o.wants | o.also if before_late else o.wants
+        if o.past or i not in wants or (look.late_for(i, o.id) and not before_late):
             continue
         tail = min(tail, o.wanted_by - minutes)
         if nights:
             tail = min(tail, _end_of_days(room, day_of(o.wanted_by) - nights))
     for j in after[i]:
-        begin = _backward(usable[_kind(room, j)], tails[j], _work(look, j))
+        begin = _backward(usable[_kind(room, j)], tails[j], work[j])
         tail = min(tail, begin - minutes)
         if nights:
             tail = min(tail, _end_of_days(room, _day_after(room, begin) - nights))
@@ -971,14 +974,9 @@ def _tail(
     for kind in usable:
         some = [j for j in later if kind in _wider(_kind(room, j))]
         for until in {tails[j] for j in some}:
-            work = sum(_work(look, j) for j in some if tails[j] <= until)
-            tail = min(tail, _backward(usable[kind], until, work))
+            inside = sum(work[j] for j in some if tails[j] <= until)
+            tail = min(tail, _backward(usable[kind], until, inside))
     return tail
-
-
-def _work(look: Look, step: str) -> int:
-    """The minutes of a step that must go before or after others."""
-    return 0 if step in look.unplaced else look.room.steps[step].left
 
 
 def _kept_day(look: Look, step: str) -> int | None:
@@ -987,17 +985,18 @@ def _kept_day(look: Look, step: str) -> int | None:
     return None if look.notes(step, "fixed day not kept") else on
 
 
-def _stock_release(room: Room, step: str) -> int:
-    """When its stock could be there at the earliest, were it served first."""
-    release = room.now
+def _stock_releases(room: Room, order: list[str], tails: dict[str, int]) -> dict[str, int]:
+    """When each user's stock is there: served in order of their latest, then of their order."""
+    found: dict[str, int] = {}
     for stock in room.stock.values():
-        amount = stock.users.get(step)
-        if amount is None or stock.by(10**9) + CLOSE < sum(stock.users.values()):
-            continue
-        later = [at for at, _ in sorted(stock.coming)]
-        moments = [room.now, *later]
-        release = max(release, next(m for m in moments if stock.by(m) + CLOSE >= amount))
-    return release
+        served = 0.0
+        for i in sorted((i for i in order if i in stock.users), key=lambda i: tails[i]):
+            served += stock.users[i]
+            moments = [room.now, *(at for at, _ in sorted(stock.coming))]
+            there = [m for m in moments if stock.by(m) + CLOSE >= served]
+            if there:  # a user for whom it never suffices goes without and waits for nothing
+                found[i] = max(found.get(i, 0), there[0])
+    return found
 
 
 def _day_before(room: Room, minute: int) -> int:

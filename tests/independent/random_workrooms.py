@@ -20,7 +20,8 @@ WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", 
 ENSEMBLES = ("lamplighters-daughter", "reed-cutter", "mossgate-herald")
 GARMENTS = (
     "shift", "understays", "petticoat", "pocket-pair", "overskirt", "jacket", "cloak", "bonnet",
-    "sash", "mantle", "breastplate", "gaiters",
+    "sash", "mantle", "breastplate", "gaiters", "coif", "apron", "hip-roll", "waistcoat", "hose",
+    "neckerchief",
 )  # fmt: skip
 OPERATIONS = (
     "draft", "mock-up", "cut", "baste", "join", "press", "bone", "line", "bind", "gather", "hem",
@@ -64,7 +65,7 @@ OWN = (
     Way("our-varnish", "count", 7, 10),
     Way("our-back-pinning", "count", 18, 5, 2),
 )
-OWN_TOML = '''format = 1
+OWN_TOML = """format = 1
 
 [[technique]]
 id = "our-seam"
@@ -150,8 +151,8 @@ typical = 18
 high = 30
 set_up = 5
 hands = 2
-'''
-REPLACED = '''
+"""
+REPLACED = """
 [[technique]]
 id = "straight-seam"
 name = "straight seam at our speed"
@@ -162,7 +163,7 @@ low = 2
 typical = 3
 high = 6
 set_up = 6
-'''
+"""
 
 
 @dataclass
@@ -352,7 +353,7 @@ class Maker:
             if self.chance(0.35):
                 past["held"] = False
             it.occasions.append(Dated(name, -rng.uniform(0.1, 0.9), past))
-        shares = sorted(rng.uniform(0.15, 0.75) for _ in range(rng.choice((0, 1, 1, 2, 3))))
+        shares = sorted(rng.uniform(0.3, 0.75) for _ in range(rng.choice((0, 1, 1, 2, 3))))
         for number, share in enumerate(shares):
             keys = {"id": f"visit-{number + 1}", "kind": "fitting"}
             it.occasions.append(Dated(name, share, keys))
@@ -422,7 +423,8 @@ class Maker:
         if len(steps) >= 3 and self.chance(0.8):
             picked = sorted(rng.sample(range(len(steps)), min(3, rng.randint(1, 3))))
             for place, stage in zip(
-                picked, rng.choice((("fittable", "wearable", "finished"), ("wearable",))),
+                picked,
+                rng.choice((("fittable", "wearable", "finished"), ("wearable",))),
                 strict=False,
             ):
                 steps[place].keys["stage"] = stage
@@ -586,7 +588,7 @@ class Maker:
     def rare_keys(self, keys: dict[str, Any], made: Made) -> None:
         """The keys that few steps carry."""
         rng = self.rng
-        if self.chance(0.12):
+        if self.chance(0.08):
             keys["wait"] = rng.choice(("1 night", "1 night", "2 nights", "2h", "45m", "6h"))
         if self.chance(0.12):
             keys["optional"] = True
@@ -594,7 +596,7 @@ class Maker:
             keys["missed"] = rng.randint(1, 5)
         if self.chance(0.06):
             keys["one_sitting"] = True
-        if (self.helped and self.chance(0.04)) or self.chance(0.004):
+        if (self.helped and self.chance(0.04)) or self.chance(0.001):
             keys["hands"] = 2
         if self.chance(0.06):
             keys["left_off"] = True
@@ -673,18 +675,19 @@ class Maker:
         """So many days that the work is the share of the hours that was drawn."""
         week = 0.0
         setting = int(self.workroom.get("setting_up", "0m")[:-1])
-        for table, share in (("workroom_hours", 1.0), ("sofa_hours", 0.3),
-                             ("take_along_hours", 0.15)):
+        for table, share in (
+            ("workroom_hours", 1.0),
+            ("sofa_hours", 0.3),
+            ("take_along_hours", 0.15),
+        ):
             for spans in self.workroom.get(table, {}).values():
                 for span in spans:
                     start, end = (int(t[:2]) * 60 + int(t[3:]) for t in span.split("-"))
                     week += share * ((end - start) % 1440 - setting * (share == 1.0))
-        work = sum(
-            s.minutes for e in self.ensembles for s in e.steps() if "during" not in s.keys
-        )
-        load = self.rng.uniform(0.3, 0.7) if self.chance(0.65) else self.rng.uniform(0.6, 1.4)
+        work = sum(s.minutes for e in self.ensembles for s in e.steps() if "during" not in s.keys)
+        load = self.rng.uniform(0.15, 0.45) if self.chance(0.75) else self.rng.uniform(0.5, 1.4)
         days = int(7 * work / (max(week, 60.0) * load))
-        least = 4 + 2 * sum(len(e.occasions) for e in self.ensembles)
+        least = 10 + 4 * sum(len(e.occasions) for e in self.ensembles)
         self.horizon = max(least, min(days, 380))
 
     def day(self, share: float) -> date:
@@ -741,9 +744,9 @@ class Maker:
             if occasion.past or not self.chance(0.15):
                 continue
             early = [
-                s for s in it.steps()
-                if s.share < occasion.share and "during" not in s.keys
-                and "left_off" not in s.keys
+                s
+                for s in it.steps()
+                if s.share < occasion.share and "during" not in s.keys and "left_off" not in s.keys
             ]
             if not early or occasion.keys["kind"] in ("event", "departure"):
                 continue
@@ -767,11 +770,7 @@ class Maker:
                 dimension = rng.choice((0, 1))
                 unit = rng.choice((" m", " yd")) if dimension else ""
                 name = f"{rng.choice(('braid', 'linen', 'rings', 'lace'))}-{number + 1}"
-                users = [
-                    s
-                    for s in it.steps()
-                    if "during" not in s.keys and "uses" not in s.keys
-                ]
+                users = [s for s in it.steps() if "during" not in s.keys and "uses" not in s.keys]
                 rng.shuffle(users)
                 total = 0.0
                 for step in users[: rng.randint(1, 4)]:
@@ -810,7 +809,7 @@ class Maker:
         parts = 2 if self.chance(0.3) else 1
         for _ in range(parts if rest else 0):
             one: dict[str, Any] = {"amount": _amount(rest / parts + (not unit), unit)}
-            late = rng.uniform(0.5, 0.9) if self.chance(0.15) else rng.uniform(0.05, 0.4)
+            late = rng.uniform(0.5, 0.9) if self.chance(0.08) else rng.uniform(0.05, 0.3)
             if self.chance(0.95):
                 one["arrives"] = self.day(late)
             coming.append(one)

@@ -170,7 +170,7 @@ class Occasion:
     wants: set[str] = field(default_factory=set)
     """Open steps it wants; of a past one, those it lacked."""
     also: set[str] = field(default_factory=set)
-    """What it may want too: open steps that those done at it follow."""
+    """What it may want too: open steps that those done at it, or ticked ones, follow."""
 
 
 @dataclass
@@ -269,9 +269,7 @@ def read_room(folder: Path, now: datetime) -> Room:
         now=minute_of(now),
         setting_up=duration(hours.get("setting_up", "0m")),
         fill_to=share(hours.get("fill_to", "70%")),
-        hand_limit=(
-            duration(hours["hand_sewing_limit"]) if "hand_sewing_limit" in hours else None
-        ),
+        hand_limit=(duration(hours["hand_sewing_limit"]) if "hand_sewing_limit" in hours else None),
         steps=steps,
         occasions=occasions,
         stock={},
@@ -483,22 +481,26 @@ def required_steps(room: Room, garment: str) -> list[str]:
 
 def stage_steps(room: Room, garment: str, stage: str) -> list[str]:
     """The steps that carry a stage; where none does, the required ones."""
-    carriers = [i for i in room.garments[garment] if room.steps[i].stage == stage]
-    if not carriers:
-        return required_steps(room, garment)
-    return [i for i in carriers if not room.steps[i].left_off]
+    steps = [room.steps[i] for i in room.garments[garment]]
+    carriers = [s.id for s in steps if s.stage == stage and not s.left_off]
+    return carriers or required_steps(room, garment)
 
 
 def ancestors(room: Room, step: str) -> set[str]:
     """Everything open a step must come after, however far back. Done steps ask nothing."""
-    found: set[str] = set()
+    return _all_before(room, step, through_done=False)
+
+
+def _all_before(room: Room, step: str, through_done: bool) -> set[str]:
+    """Open steps before a step; with ``through_done`` also those before done ones."""
+    seen: set[str] = set()
     ahead = [step]
     while ahead:
-        for earlier in room.steps[ahead.pop()].before:
-            if earlier not in found and room.open(earlier):
-                found.add(earlier)
+        for earlier in room.steps[ahead.pop()].before - seen:
+            if through_done or room.open(earlier):
+                seen.add(earlier)
                 ahead.append(earlier)
-    return found
+    return {i for i in seen if room.open(i)}
 
 
 # ---------------------------------------------------------------- the diary
@@ -622,10 +624,12 @@ def _work_out_wants(room: Room) -> None:
                 not_wanted |= followers(room, (), other.id)
         # Silent: what follows a later occasion without being done at it. It can't be ready
         # before, so no occasion is taken to want it.
-        named = {i for i in _named_wants(room, it) if room.open(i)}
+        all_named = set(_named_wants(room, it))
+        named = {i for i in all_named if room.open(i)}
         it.wants = _brought_along(room, named - not_wanted) - not_wanted
-        at_it = named | {i for i in it.steps if room.open(i)}
-        it.also = _brought_along(room, at_it) - not_wanted - it.wants
+        at_it = all_named | {i for i in it.steps if room.open(i)}
+        behind = at_it.union(*(_all_before(room, i, through_done=True) for i in at_it))
+        it.also = {i for i in behind if room.open(i)} - not_wanted - it.wants
     _hand_on_past_wants(room)
 
 
@@ -847,22 +851,24 @@ def _cut(room: Room, minutes: Mapping[str, Mapping[int, int]]) -> list[Window]:
     for o in room.occasions.values():
         cuts |= {o.at, o.end, o.ready_by, o.wanted_by}
     for step in room.steps.values():
-        if step.not_before is not None and room.open(step.id):
+        if step.not_before is not None and not step.left_off:
             cuts.add(step.not_before)
         # Silent: waits that nothing to be planned follows. They release nothing and don't cut.
-        if room.wanted(step.id) and room.at_occasion(step.id) is None:
+        if room.wanted(step.id):
             cuts |= set(release_moments(room, step.id))
     for stock in room.stock.values():
         cuts |= {at for at, _ in stock.coming}
-    for run in _runs(minutes["helper"]):
-        cuts |= {run[0], run[-1] + 1}
     windows = []
     for place in PLACES:
         key = place.replace("-", "_")
         for run in _runs(minutes[key]):
             start = run[0]
             for minute in [*run[1:], run[-1] + 1]:
-                if minute in cuts or minute == run[-1] + 1:
+                # helper hours count, and cut, only where workroom hours are
+                comes_or_goes = place == "workroom" and (
+                    (minute in minutes["helper"]) != (minute - 1 in minutes["helper"])
+                )
+                if minute in cuts or minute == run[-1] + 1 or comes_or_goes:
                     windows.append(
                         Window(
                             start=start,

@@ -289,9 +289,7 @@ PLANTED: list[tuple[Callable[[Json], None], str]] = [
 
 
 @pytest.mark.parametrize(("spoil", "kind"), PLANTED, ids=lambda it: getattr(it, "__name__", it))
-def test_a_planted_fault_is_found(
-    spoil: Callable[[Json], None], kind: str, tmp_path: Path
-) -> None:
+def test_a_planted_fault_is_found(spoil: Callable[[Json], None], kind: str, tmp_path: Path) -> None:
     """A right plan has no fault; spoilt in one way, the checker names a fault of that kind."""
     _write_orchard(tmp_path)
     plan = plan_of(tmp_path)
