@@ -113,6 +113,7 @@ def faults(folder: Path, plan: Json) -> list[str]:
         _order_faults,
         _release_faults,
         _due_faults,
+        _unplaced_faults,
         _stock_faults,
         _one_sitting_faults,
         _fixed_day_faults,
@@ -560,15 +561,14 @@ def _said_due_faults(look: Look, i: str) -> Iterator[str]:
     it = look.said.get(i)
     if it is None or not look.room.wanted(i) or it.get("due") is None:
         return
-    dates = [
-        o
-        for o in look.room.occasions.values()
-        if not o.past and i in o.wants and not look.late_for(i, o.id)
-    ]
     every = [o for o in look.room.occasions.values() if not o.past and i in o.wants]
-    # Silent: whether `due` of a late step names the date it missed or the next
-    also = [o for o in look.room.occasions.values() if not o.past and i in o.wants | o.also]
-    allowed = {moment for some in (dates, every, also) for moment in _first_dates(some)}
+    dates = [o for o in every if not look.late_for(i, o.id)]
+    allowed = {moment for some in (dates, every) for moment in _first_dates(some)}
+    # Silent: whether `due` of a late step names the date it missed or the next, and whether an
+    # occasion wants what it is only perhaps taken to want
+    for o in look.room.occasions.values():
+        if not o.past and i in o.also:
+            allowed |= {o.wanted_by, o.ready_by}
     if allowed and _must(it["due"]) not in allowed:
         yield f"due: {i} is said to be due {it['due']}, not {sorted(map(said, allowed))}."
 
@@ -579,6 +579,47 @@ def _first_dates(occasions: list[Occasion]) -> set[int]:
         return set()
     first = min(o.wanted_by for o in occasions)
     return {first, min(o.ready_by for o in occasions)}
+
+
+def _unplaced_faults(look: Look) -> Iterator[str]:
+    """Nothing is unplaced that has a span: releases, waits and ready-bys, minutes ignored."""
+    room = look.room
+    todo = [i for i in room.steps if room.wanted(i) and room.at_occasion(i) is None]
+    heads = _span_heads(look, todo) if look.unplaced else {}
+    for i in look.unplaced & heads.keys():
+        nights, minutes = room.steps[i].wait
+        last = max(
+            (o.wanted_by for o in room.occasions.values() if not o.past and i in o.wants),
+            default=0,
+        )
+        until = min(last - minutes, _end_of_days(room, day_of(last) - nights))
+        placed = [j for j in todo if i in room.steps[j].before and j not in look.unplaced]
+        begins = [begin for begin in map(look.begin, placed) if begin is not None]
+        # Silent: waits between it and a follower that is placed; two nights are left free
+        until = min([until, *(begin - 2 * DAY for begin in begins)])
+        if heads[i] < until:
+            yield (
+                f"unplaced: {i} could be done from {said(heads[i])} to {said(until)},"
+                " minutes ignored, and is left without."
+            )
+
+
+def _span_heads(look: Look, todo: list[str]) -> dict[str, int]:
+    """The first usable moment of each step after its releases and waits, minutes ignored."""
+    room = look.room
+    before = {i: room.steps[i].before & set(todo) for i in todo}
+    heads: dict[str, int] = {}
+    for i in _in_order(todo, before):
+        # Silent: which stock is whose; the plan's own releases are taken
+        head = max([room.now, *release_moments(room, i), _minute(look.said[i]["released"]) or 0])
+        for j in before[i]:
+            nights, minutes = room.steps[j].wait
+            head = max(head, heads[j] + minutes)
+            if nights:
+                head = max(head, _begin_of_days(room, _day_after(room, heads[j]) + nights))
+        usable = (w for w in room.windows if room.usable(i, w) and w.end > head)
+        heads[i] = min((max(w.start, head) for w in usable), default=10**9)
+    return heads
 
 
 def _stock_faults(look: Look) -> Iterator[str]:
