@@ -597,11 +597,23 @@ def _unplaced_faults(look: Look) -> Iterator[str]:
         begins = [begin for begin in map(look.begin, placed) if begin is not None]
         # Silent: waits between it and a follower that is placed; two nights are left free
         until = min([until, *(begin - 2 * DAY for begin in begins)])
+        # helper hours don't stretch: two-hand work may be left without where they are full
+        if room.steps[i].hands == 2 and _helper_left(look, heads[i], until) < room.steps[i].left:
+            continue
         if heads[i] < until:
             yield (
                 f"unplaced: {i} could be done from {said(heads[i])} to {said(until)},"
                 " minutes ignored, and is left without."
             )
+
+
+def _helper_left(look: Look, since: int, until: int) -> int:
+    """Two-hand minutes that whole helper windows of a span still have free."""
+    windows = [w for w in look.room.windows if w.helper and since <= w.start and w.end <= until]
+    taken = sum(
+        s.minutes for s in look.sats if s.window in windows and look.room.steps[s.step].hands == 2
+    )
+    return sum(w.minutes for w in windows) - taken
 
 
 def _span_heads(look: Look, todo: list[str]) -> dict[str, int]:
