@@ -28,13 +28,18 @@ from planner.schedule.passes import (
     unmirrored,
 )
 from planner.schedule.problem import HELPER, Problem
+from planner.schedule.shifting import Shifting
 from planner.schedule.spans import Spans
 
 Parts = tuple[tuple[int, int, int], ...]
 
 #: laid minutes of steps (tries x steps) spent at one theta, and in all
-STEPS_A_THETA = 12_000
-STEPS_IN_ALL = 90_000
+STEPS_A_THETA = 6_000
+STEPS_IN_ALL = 20_000
+STEPS_OF_RESTARTS = 100_000
+#: links of shifting looked at, for one plan and in all
+LINKS_AT_ONCE = 8_000
+LINKS_IN_ALL = 200_000
 #: a gap between bound and plan that is not worth more tries
 CLOSE = Fraction(1, 2000)
 
@@ -73,6 +78,7 @@ class Search:
         self.energy = Energy(problem, spans.head, spans.tail)
         self.demands = Demands(problem, spans.head, spans.tail)
         self.spent = 0
+        self.links = 0
         self.mean: list[int] | None = None
         self.failed = (0, 0)
         self.behind = self.energy.below
@@ -132,6 +138,67 @@ class Search:
             forward=forward,
             bound=Fraction(0),
         )
+
+    def shifted(
+        self, peak: Peak, least: Fraction, most: int, hopeless: Fraction | None = None
+    ) -> Peak:
+        """The plan with minutes shifted out of its fullest windows (not by the clock)."""
+        if self.back.clocked or peak.theta <= least:
+            return peak
+        found = Shifting(self.problem, self.spans, peak.parts)
+        theta = found.settle(least, random.Random(self.links), most, hopeless)
+        self.links += found.looked
+        if theta >= peak.theta:
+            return peak
+        parts = found.parts()
+        self._remember(parts)
+        return replace(peak, theta=theta, parts=parts, forward=True)
+
+    def restarted(self, best: Peak, least: Fraction) -> Peak:
+        """Passes with random priorities near the best theta, each shifted down."""
+        if self.back.clocked:
+            return best
+        chance = random.Random(self.problem.windows)
+        if self.energy.usable and self.energy.refutes(best.theta * Fraction(998, 1000)):
+            return best
+        starts = [(f, k) for f, k, w in self._starts(best.theta) if w is URGENT]
+        spent = self.spent
+        while self.links < LINKS_IN_ALL and self.spent - spent < STEPS_OF_RESTARTS:
+            if best.theta - least <= CLOSE:
+                break
+            forward, keys = chance.choice(starts)
+            if chance.random() < 0.5:
+                keys = self._positions(best.parts, forward)
+            found = self._noisy(best.theta, forward, keys, chance)
+            if found is not None:
+                better = self.shifted(
+                    _tightened(self.problem, found),
+                    least,
+                    LINKS_AT_ONCE,
+                    hopeless=best.theta * Fraction(104, 100),
+                )
+                if better.theta < best.theta:
+                    best = better
+        self._remember(best.parts)
+        return best
+
+    def _positions(self, parts: Parts, forward: bool) -> tuple[int, ...]:
+        """Keys that lay the steps in the order of a schedule."""
+        self._remember(parts)
+        windows = self.problem.windows
+        return tuple(m - windows if forward else -m for m in self.mean or ())
+
+    def _noisy(
+        self, theta: Fraction, forward: bool, keys: Sequence[int], chance: random.Random
+    ) -> Peak | None:
+        """A pass with disturbed keys, somewhat above a theta."""
+        spread = chance.choice((0.5, 1.0, 2.0, 4.0))
+        noisy = tuple(round(16 * (k + chance.gauss(0, spread))) for k in keys)
+        weights = tuple(
+            tuple(min(16 * v, 10**9) for v in row) for row in chance.choice((URGENT, EQUALS, LAST))
+        )
+        raised = theta * Fraction(chance.choice((101, 103, 106, 110)), 100)
+        return self._try(forward, self.problem.caps(raised), noisy, weights, raised)
 
     def _remember(self, parts: Parts) -> None:
         """Mean position of each step in the best schedule so far."""
@@ -258,6 +325,7 @@ def _from_above(
     if best is None:
         return None, bound
     best = _tightened(problem, best)
+    best = search.shifted(best, low, LINKS_AT_ONCE)
     while best.theta - low > CLOSE and search.spent < STEPS_IN_ALL:
         middle = Fraction(round((low + best.theta) / 2 * 100_000), 100_000)
         if search.energy.usable and search.energy.refutes(middle):
@@ -267,7 +335,9 @@ def _from_above(
         if found is None:
             low = middle
         else:
-            best = _tightened(problem, found)
+            best = search.shifted(_tightened(problem, found), low, LINKS_AT_ONCE)
+    if best.theta - bound > CLOSE:
+        best = search.restarted(best, bound)
     return best, bound
 
 
