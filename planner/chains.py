@@ -9,12 +9,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from planner.model import Wait
-from planner.timeline import Line
-
-DAY = 1440
-#: days of the clock's epoch are counted from here in ordinals
-EPOCH_ORDINAL = 719_163
-
+from planner.timeline import DAY, EPOCH_ORDINAL, Line
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Link:
@@ -29,28 +24,30 @@ class Link:
     """Clock moment by which it is wanted, without its wait."""
 
 
-def day_of(moment: int) -> int:
-    """Ordinal of a clock moment's date."""
-    return moment // DAY + EPOCH_ORDINAL
-
-
 def midnight(ordinal: int) -> int:
     """Clock moment at which a date begins."""
     return (ordinal - EPOCH_ORDINAL) * DAY
 
 
-def after_wait(end: int, wait: Wait) -> int:
-    """When a follower may begin, of work that ended at ``end``."""
+def after_wait(end: int, wait: Wait, line: Line | None = None) -> int:
+    """When a follower may begin, of work that ended at ``end``; ``line``: its own hours."""
     if wait.nights:
         # work that ends at midnight was done on the day before
-        return midnight(day_of(end - 1) + wait.nights) + wait.minutes
+        day = line.day_at(end - 1) if line is not None else (end - 1) // DAY + EPOCH_ORDINAL
+        return midnight(day + wait.nights) + wait.minutes
     return end + wait.minutes
 
 
-def before_wait(begin: int, wait: Wait) -> int:
-    """By when work must have ended, for a follower that begins at ``begin``."""
+def before_wait(begin: int, wait: Wait, follower: Line | None, line: Line) -> int:
+    """By when work must have ended, for a follower (or an occasion) that begins at ``begin``.
+
+    ``follower``: the follower's hours, None of an occasion; ``line``: those of the work.
+    """
     if wait.nights:
-        return midnight(day_of(begin) - wait.nights + 1) - wait.minutes
+        day = (
+            follower.day_at(begin) if follower is not None else begin // DAY + EPOCH_ORDINAL
+        )
+        return line.last_of(day - wait.nights) - wait.minutes
     return begin - wait.minutes
 
 
@@ -70,7 +67,7 @@ def earliest(
         moment = link.release
         for p in after[name]:
             if p in ends:
-                moment = max(moment, after_wait(ends[p], links[p].wait))
+                moment = max(moment, after_wait(ends[p], links[p].wait, lines[links[p].need]))
         line = lines[link.need]
         begin = line.begin(moment)
         begins[name] = begin
@@ -92,15 +89,15 @@ def latest(
         if name not in links:
             continue
         link = links[name]
-        moment = None if link.due is None else before_wait(link.due, link.wait)
+        line = lines[link.need]
+        moment = None if link.due is None else before_wait(link.due, link.wait, None, line)
         for f in followers[name]:
             if f in begins:
-                by = before_wait(begins[f], link.wait)
+                by = before_wait(begins[f], link.wait, lines[links[f].need], line)
                 moment = by if moment is None else min(moment, by)
         if moment is None:
             ends[name] = None
             continue
-        line = lines[link.need]
         end = line.finish(moment)
         ends[name] = end
         begins[name] = line.before(end, link.minutes)

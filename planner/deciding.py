@@ -85,24 +85,37 @@ def _give_way(
     why: dict[str, str],
 ) -> None:
     """Of steps that compete for too few hours, the one furthest along is late."""
-    _, tail_from, _ = tails(problem)
-    j = max(found.steps)
-    follower = tail_from[j]
+    giving = at = max(found.steps)
+    _, tail_from, _ = tails(problem, heads(problem)[0])
+    follower = tail_from[at]
     while follower is not None:
-        j, follower = follower, tail_from[follower]
-    name = names[j]
-    occasion = due[name][2]
-    if occasion is None:
+        at, follower = follower, tail_from[follower]
+    name, occasion = names[giving], due[names[at]][2]
+    if occasion is None or max(demands.wants[name]) <= demands.order.index(occasion):
+        if occasion is not None:
+            demands.late_for.setdefault(name, []).append(occasion)
         demands.wants[name] = set()
         demands.unplaced.add(name)
     else:
-        demands.late(name, occasion)
+        missed = demands.order.index(occasion)
+        for k in _with_followers(problem, giving):
+            if missed in demands.wants[names[k]]:
+                demands.late(names[k], occasion)
     if name in demands.unplaced:
         why[name] = (
             "helper hours don't suffice for the two-hand work"
             if ground.op(name).hands > 1
             else "the hours it can be done in are fewer than its work, and can't be stretched"
         )
+
+
+def _with_followers(problem: Problem, j: int) -> list[int]:
+    """A step and all that follows it."""
+    found = {j}
+    for k in range(j, problem.steps):
+        if any(e.other in found for e in problem.before[k]):
+            found.add(k)
+    return sorted(found)
 
 
 def _without_span(ground: Ground, step: str) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 
 from planner.model import OccasionKind
 from planner.network import Network, wearable_steps
@@ -26,16 +26,20 @@ def _at_or_after(
     return frozenset(found)
 
 
-def _named(network: Network, occasion: Dated) -> Iterable[str]:
-    """What the occasion wants by its own word or by its kind, nothing brought along yet."""
+def _named(network: Network, occasion: Dated) -> list[str]:
+    """What the occasion wants by its own word or by its kind, nothing brought along yet.
+
+    What the steps done at it follow is always wanted: else they couldn't be done there.
+    """
+    followed = [p for s in occasion.during for p in network.nodes[s].after]
     if occasion.id in network.wants:
-        return network.wants[occasion.id]
+        return [*network.wants[occasion.id], *followed]
     kind = occasion.occasion.kind
     if kind is OccasionKind.FITTING:
-        return [p for s in occasion.during for p in network.nodes[s].after]
+        return followed
     if kind is OccasionKind.TRIAL_WEAR:
-        return wearable_steps(network, occasion.ensemble)
-    return [n for n in network.nodes if n.startswith(f"{occasion.ensemble}/")]
+        return [*wearable_steps(network, occasion.ensemble), *followed]
+    return [*(n for n in network.nodes if n.startswith(f"{occasion.ensemble}/")), *followed]
 
 
 def wanted_by(

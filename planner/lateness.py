@@ -105,7 +105,7 @@ def settle(
         while True:
             due = dues(demands, occasions, waits, upto=k)
             trial = with_dues(problem, [due[n][:2] for n in names])
-            tail, _, _ = tails(trial)
+            tail, _, _ = tails(trial, head)
             empty = [
                 j
                 for j, n in enumerate(names)

@@ -60,7 +60,7 @@ class _Laid:
 def report(ground: Ground, decision: Decision) -> Plan:
     """Everything the plan says."""
     laid = _lay(ground, decision)
-    fits, verdict = _verdict(decision, ground)
+    fits, verdict = _verdict(decision, laid.stretches)
     notes = step_notes(
         ground,
         decision,
@@ -181,12 +181,12 @@ def _at_occasions(ground: Ground) -> list[Sitting]:
     return found
 
 
-def _verdict(decision: Decision, ground: Ground) -> tuple[bool | None, Verdict]:
+def _verdict(decision: Decision, stretches: Sequence[Stretch]) -> tuple[bool | None, Verdict]:
     """Whether it fits, and what a friend would say."""
     scheduled = decision.scheduled
     if decision.late_for or decision.unplaced:
-        return (False if decision.proven else None), Verdict.DOES_NOT_FIT
-    if scheduled.load > 1:
+        return False, Verdict.DOES_NOT_FIT
+    if scheduled.load > 1 or any(s.over for s in stretches):
         return (False if scheduled.peak.bound > 1 else None), Verdict.DOES_NOT_FIT
     if scheduled.load <= NOT_TIGHT or scheduled.peak.theta <= NOT_TIGHT:
         return True, Verdict.FITS

@@ -16,6 +16,9 @@ from planner.model import Place
 from planner.schedule.problem import HELPER, KINDS, SOFA, TAKE_ALONG, WORKROOM
 
 EPOCH = datetime(1970, 1, 1)
+EPOCH_ORDINAL = EPOCH.toordinal()
+DAY = 1440
+"""Minutes of a day."""
 
 
 def to_clock(moment: datetime) -> int:
@@ -55,6 +58,27 @@ class Line:
     end: tuple[int, ...]
     gone: tuple[int, ...]
     """Minutes of hours before each window; one more entry for all."""
+    day: tuple[int, ...]
+    """Ordinal of the day each window belongs to."""
+
+    def day_at(self, moment: int) -> int:
+        """The day a moment belongs to: after midnight, still that of last night's window."""
+        k = bisect_right(self.start, moment) - 1
+        if k >= 0 and moment < self.end[k]:
+            return self.day[k]
+        return moment // DAY + EPOCH_ORDINAL
+
+    def first_of(self, day: int) -> int:
+        """The moment from which work belongs to a day or a later one."""
+        k = bisect_left(self.day, day)
+        midnight = (day - EPOCH_ORDINAL) * DAY
+        return max(midnight, self.end[k - 1]) if k else midnight
+
+    def last_of(self, day: int) -> int:
+        """The moment up to which work belongs to a day or an earlier one."""
+        k = bisect_right(self.day, day) - 1
+        midnight = (day + 1 - EPOCH_ORDINAL) * DAY
+        return max(midnight, self.end[k]) if k >= 0 else midnight
 
     def gone_by(self, moment: int) -> int:
         """Minutes of hours before a moment."""
@@ -108,6 +132,7 @@ def lines(windows: Sequence[Window]) -> tuple[Line, ...]:
                 tuple(to_clock(w.start) for w in mine),
                 tuple(to_clock(w.end) for w in mine),
                 tuple(gone),
+                tuple(to_day(w.day) for w in mine),
             )
         )
     return tuple(found)

@@ -114,8 +114,23 @@ def _lay(
     return found
 
 
+def by_clock(problem: Problem, parts: Sequence[tuple[int, int, int]]) -> bool:
+    """Whether a laid plan keeps its waits in hours by the clock."""
+    nothing = (0,) * problem.steps
+    like = Likeness(garment=nothing, work=nothing)
+    return kept(problem, _lay(problem, parts, like, pinned=True))
+
+
 def kept(problem: Problem, found: Sequence[Stretch]) -> bool:
-    """Whether waits in hours and dates inside windows hold by the clock."""
+    """Whether waits in hours and dates inside windows hold by the clock.
+
+    Also that no wait pushes work past the end of a window whose minutes would suffice.
+    """
+    planned: dict[int, int] = {}
+    for s in found:
+        planned[s.window] = planned.get(s.window, 0) + s.minutes
+    if any(s.over and planned[s.window] <= problem.size[s.window] for s in found):
+        return False
     begun: dict[int, int] = {}
     ended: dict[int, int] = {}
     for s in found:

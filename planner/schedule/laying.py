@@ -8,11 +8,13 @@ doesn't find room, plainer ones are tried, down to the one that found the peak.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
+from itertools import product
 
+from planner.schedule.clock import by_clock
 from planner.schedule.levelling import caps_at, levels
-from planner.schedule.passes import LAST, URGENT, Pass, Weights
+from planner.schedule.passes import LAST, URGENT, Pass, Weights, must_cross
 from planner.schedule.search import Parts, Peak, Search
 
 
@@ -63,11 +65,16 @@ def lay(search: Search, peak: Peak, wishes: Wishes, fill_to: Fraction) -> Parts:
     level = levels(problem, search.demands, peak.theta, fill_to)
     ways = _ways(search, peak, wishes)
 
+    sides = [search.back]
+    if any(problem.one_sitting):
+        few = must_cross(problem, search.spans.head, search.spans.tail)
+        sides.insert(0, replace(search.back, crosses=few))
+
     def attempt(caps: Sequence[int]) -> Parts | None:
-        for keys, weights, slivers in ways:
+        for side, (keys, weights, slivers) in product(sides, ways):
             least = wishes.least if slivers else None
-            laid = Pass(search.back, caps, keys, weights, least).run()
-            if laid.failed is None:
+            laid = Pass(side, caps, keys, weights, least).run()
+            if laid.failed is None and (not search.back.clocked or by_clock(problem, laid.parts)):
                 return laid.parts
         return None
 

@@ -39,6 +39,8 @@ class Side:
     minutes: tuple[int, ...]
     need: tuple[int, ...]
     one_sitting: tuple[bool, ...]
+    crosses: tuple[bool, ...]
+    """Whether a one-sitting step may cross a cut between windows that touch."""
     head: tuple[int, ...]
     tail: tuple[int, ...]
     ends_by: tuple[int, ...]
@@ -51,6 +53,22 @@ class Side:
     """Of each step: (what follows it, minutes between) where there is a wait in hours."""
     clocked: bool
     """Whether moments inside windows matter (waits in hours)."""
+
+
+def must_cross(problem: Problem, head: Sequence[int], tail: Sequence[int]) -> tuple[bool, ...]:
+    """Which one-sitting steps fit into no single window of their span.
+
+    The plan is laid with only these crossing a cut where it can be.
+    """
+    return tuple(
+        one
+        and all(
+            problem.size[w] < problem.minutes[j]
+            for w in range(head[j], tail[j] + 1)
+            if problem.kind[w] <= problem.need[j]
+        )
+        for j, one in enumerate(problem.one_sitting)
+    )
 
 
 def side_of(problem: Problem, head: Sequence[int], tail: Sequence[int]) -> Side:
@@ -71,6 +89,7 @@ def side_of(problem: Problem, head: Sequence[int], tail: Sequence[int]) -> Side:
         minutes=problem.minutes,
         need=problem.need,
         one_sitting=problem.one_sitting,
+        crosses=problem.one_sitting,
         head=tuple(head),
         tail=tuple(tail),
         ends_by=ends_by,
@@ -99,6 +118,7 @@ def mirrored(problem: Problem, head: Sequence[int], tail: Sequence[int]) -> Side
         minutes=problem.minutes,
         need=problem.need,
         one_sitting=problem.one_sitting,
+        crosses=problem.one_sitting,
         head=tuple(w - 1 - t for t in tail),
         tail=tuple(w - 1 - h for h in head),
         ends_by=tuple(-r for r in problem.release),
@@ -199,13 +219,14 @@ class Pass:
         """Fill one window."""
         side, kind = self.side, self.side.kind[w]
         room, two_hand = self.caps[w], side.size[w] if kind == HELPER else 0
-        used = 0
+        used = ended = 0
         weights, heaps, keys = self.weights[kind], self.heaps, self.keys
         aside: list[int] = []
         blocked: list[tuple[int, int]] = []  # (moment from the window's end, step)
         gap: int | None
         if self.crossing is not None:
             used, room, two_hand = self._cross(w, room, two_hand)
+            ended = used
         while room > 0 and self.failed is None:
             best, at = FAR * 4, -1
             for need in range(kind, KINDS):
@@ -219,6 +240,9 @@ class Pass:
                 # nothing can be done meanwhile: wait for the one that is free first
                 free, j = min(blocked)
                 blocked.remove((free, j))
+                if free - used >= room:
+                    aside.append(j)
+                    continue
                 room -= max(0, free - used)
                 used = max(used, free)
                 heappush(heaps[side.need[j]], (keys[j], j))
@@ -244,6 +268,7 @@ class Pass:
                 continue
             room -= take
             used += take
+            ended = used
             if at == HELPER:
                 two_hand -= take
             self._lay(j, w, take, used)
@@ -258,7 +283,7 @@ class Pass:
         for _, j in blocked:
             heappush(heaps[side.need[j]], (keys[j], j))
         if side.clocked:
-            self.caps[w] = used
+            self.caps[w] = ended  # what the window is used to, without idle minutes at its end
 
     def _take(self, j: int, w: int, room: int, two_hand: int) -> int:
         """Minutes of a step that go into the window now."""
@@ -271,7 +296,7 @@ class Pass:
             return left
         if side.one_sitting[j]:
             # what crosses into the window before must be the first thing in this one
-            return self._across(j, w, room) if room == whole else 0
+            return self._across(j, w, room) if room == whole and side.crosses[j] else 0
         if self.least is None:
             return room
         least = self.least[j]

@@ -7,6 +7,7 @@ empty span means impossible at any load.
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from planner.schedule.problem import (
@@ -72,11 +73,17 @@ def heads(problem: Problem) -> tuple[list[int], list[int | None], list[int]]:
     return head, cause, begin
 
 
-def tails(problem: Problem) -> tuple[list[int], list[int | None], list[int]]:
-    """Last window of every step, the follower that sets it, and the moment it must have ended."""
+def tails(
+    problem: Problem, head: Sequence[int]
+) -> tuple[list[int], list[int | None], list[int]]:
+    """Last window of every step, the follower that sets it, and the moment it must have ended.
+
+    A step whose span is empty hands on its date, not its lack of hours: what it follows may
+    still be there in time.
+    """
     prv = previous_of_kind(problem.kind)
     n = problem.steps
-    tail, finish = [0] * n, [0] * n
+    tail, finish, handed = [0] * n, [0] * n, [0] * n
     cause: list[int | None] = [None] * n
     for j in range(n - 1, -1, -1):
         clock: int = problem.due[j]
@@ -84,7 +91,7 @@ def tails(problem: Problem) -> tuple[list[int], list[int | None], list[int]]:
         last = last_on_or_before(problem.day, problem.due_day[j])
         for e in problem.behind[j]:
             f = e.other
-            at = tail[f]
+            at = handed[f]
             if e.nights and at >= 0:
                 at = last_on_or_before(problem.day, problem.day[at] - e.nights)
             moment = finish[f] - e.minutes
@@ -92,14 +99,16 @@ def tails(problem: Problem) -> tuple[list[int], list[int | None], list[int]]:
                 of = f
             last, clock = min(last, at), min(clock, moment)
         # the last window that begins before the moment
-        w = min(last, bisect_left(problem.start, clock) - 1)
+        w = plain = min(last, bisect_left(problem.start, clock) - 1)
         w = prv[problem.need[j]][w] if w >= 0 else -1
         fixed = problem.fixed[j]
         if fixed is not None and w >= 0:
             w = min(w, last_on_or_before(problem.day, fixed))
             w = prv[problem.need[j]][w] if w >= 0 else -1
         tail[j] = w
-        finish[j] = min(clock, problem.end[w]) if w >= 0 else -FAR
+        handed[j] = w if w >= head[j] else plain
+        at_end = problem.end[handed[j]] if handed[j] >= 0 else -FAR
+        finish[j] = min(clock, at_end)
         cause[j] = of
     return tail, cause, finish
 
@@ -107,7 +116,7 @@ def tails(problem: Problem) -> tuple[list[int], list[int | None], list[int]]:
 def spans(problem: Problem) -> Spans:
     """The spans of all steps; O(edges x log windows)."""
     head, head_from, _ = heads(problem)
-    tail, tail_from, finish = tails(problem)
+    tail, tail_from, finish = tails(problem, head)
     return Spans(
         head=tuple(head),
         tail=tuple(tail),
