@@ -7,14 +7,17 @@ doesn't find room, plainer ones are tried, down to the one that found the peak.
 
 from __future__ import annotations
 
+import random
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import product
 
 from planner.schedule.clock import by_clock
+from planner.schedule.flattening import Flattening
 from planner.schedule.levelling import caps_at, levels
-from planner.schedule.passes import LAST, URGENT, Pass, Weights, must_cross
+from planner.schedule.passes import EQUALS, LAST, URGENT, Pass, Weights, must_cross, peak_planned
+from planner.schedule.problem import WORKROOM
 from planner.schedule.search import Parts, Peak, Search
 
 
@@ -44,10 +47,13 @@ def _ways(search: Search, peak: Peak, wishes: Wishes) -> list[_Way]:
     """(keys, weights, whether slivers are avoided), nicest first."""
     unit = search.problem.steps + 1
     by_head = _scaled([-h for h in search.spans.head], wishes)
-    ways: list[_Way] = []
-    for slivers in (True, False):
-        for weights in (LAST, URGENT):
-            ways.append((by_head, _scaled_weights(weights, unit), slivers))
+    # with one kind of hours nothing could go elsewhere: the pass with equals is exact
+    one_kind = all(k <= WORKROOM for k in search.problem.kind)
+    ways: list[_Way] = [
+        (by_head, _scaled_weights(weights, unit), slivers)
+        for slivers in (True, False)
+        for weights in ((EQUALS,) if one_kind else (LAST, URGENT, EQUALS))
+    ]
     found = _scaled(peak.keys, wishes)
     ways.append((found, _scaled_weights(peak.weights, unit), True))
     ways.append((found, _scaled_weights(peak.weights, unit), False))
@@ -78,10 +84,33 @@ def lay(search: Search, peak: Peak, wishes: Wishes, fill_to: Fraction) -> Parts:
                 return laid.parts
         return None
 
-    found = attempt(caps_at(problem, level, fill_to))
-    if found is None:
+    caps = caps_at(problem, level, fill_to)
+    found = attempt(caps)
+    if found is None and search.back.clocked:
         found = _relaxed(search, peak, level, fill_to, attempt)
-    return found if found is not None else peak.parts
+    if found is not None or search.back.clocked:
+        return found if found is not None else peak.parts
+    return _flattened(search, peak, caps, attempt)
+
+
+def _flattened(
+    search: Search,
+    peak: Peak,
+    caps: Sequence[int],
+    attempt: Callable[[Sequence[int]], Parts | None],
+) -> Parts:
+    """Shift a plan at the peak's caps down to the levels as far as it goes, then lay it again."""
+    problem = search.problem
+    start = attempt(problem.caps(peak.theta)) or peak.parts
+    if max(problem.peak(peak_planned(problem, start)), peak.theta) > peak.theta:
+        start = peak.parts
+    flat = Flattening(problem, search.spans, start)
+    held = flat.level(caps, random.Random(problem.steps))
+    again = attempt(held)
+    if again is not None:
+        return again
+    flat.justify(held)
+    return flat.parts()
 
 
 def _relaxed(
