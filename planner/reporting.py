@@ -57,9 +57,9 @@ class _Laid:
     ended: Mapping[str, datetime]
 
 
-def report(ground: Ground, decision: Decision) -> Plan:
-    """Everything the plan says."""
-    laid = _lay(ground, decision)
+def report(ground: Ground, decision: Decision, thorough: bool = True) -> Plan:
+    """Everything the plan says. ``thorough``: make as many spare minutes exact as there are."""
+    laid = _lay(ground, decision, thorough)
     fits, verdict = _verdict(decision, laid.stretches)
     notes = step_notes(
         ground,
@@ -94,7 +94,7 @@ def report(ground: Ground, decision: Decision) -> Plan:
     )
 
 
-def _lay(ground: Ground, decision: Decision) -> _Laid:
+def _lay(ground: Ground, decision: Decision, thorough: bool) -> _Laid:
     """Sittings, windows and spare minutes."""
     scheduled = decision.scheduled
     ops = [ground.op(n) for n in decision.names]
@@ -108,7 +108,9 @@ def _lay(ground: Ground, decision: Decision) -> _Laid:
     planned = [0] * len(ground.windows)
     for s in stretches:
         planned[s.window] += s.minutes
-    spares = Spares(scheduled.problem, scheduled.search, stretches, scheduled.load).all()
+    spares = Spares(
+        scheduled.problem, scheduled.search, stretches, scheduled.load, thorough
+    ).all()
     own = [_sitting(ground, decision, s) for s in stretches]
     return _Laid(
         stretches=stretches,

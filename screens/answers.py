@@ -43,7 +43,8 @@ class _Answering(Protocol):
 
 def answer(given: argparse.Namespace, path: Path, now: datetime) -> Answer:
     """Read and plan, and answer the command; raises InputError."""
-    found = state.read_and_plan(path, now)
+    shows_spare = given.json or given.command in ("day", "before")
+    found = state.read_and_plan(path, now, thorough=shows_spare)
     question = Question(given=given, project=found.project, plan=found.plan)
     name = "plan" if given.command == "open" else given.command
     module = cast(_Answering, import_module(f"screens.plain.{name}"))

@@ -22,14 +22,17 @@ class State:
     now: datetime
 
 
-def read_and_plan(path: Path, now: datetime) -> State:
-    """Read the files and plan from ``now``; raises InputError with every problem."""
+def read_and_plan(path: Path, now: datetime, *, thorough: bool = True) -> State:
+    """Read the files and plan from ``now``; raises InputError with every problem.
+
+    Not ``thorough``, minutes to spare are less often exact; where none are shown it is quicker.
+    """
     from planner.planning import plan_project
 
     from planner.files.reading import read_project
 
     project = read_project(path)
-    return State(project=project, plan=plan_project(project, now), now=now)
+    return State(project=project, plan=plan_project(project, now, thorough=thorough), now=now)
 
 
 def fingerprint(path: Path) -> Fingerprint:

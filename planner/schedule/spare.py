@@ -40,10 +40,19 @@ class Position:
 
 
 class Spares:
-    """Works out the spare minutes of all steps of a schedule."""
+    """Works out the spare minutes of all steps of a schedule.
+
+    Not ``thorough``, no passes are run: 0 is still said only where it is exact, but more of
+    the other figures are only bounded from below.
+    """
 
     def __init__(
-        self, problem: Problem, search: Search, stretches: Sequence[Stretch], theta: Fraction
+        self,
+        problem: Problem,
+        search: Search,
+        stretches: Sequence[Stretch],
+        theta: Fraction,
+        thorough: bool = True,
     ) -> None:
         self.problem, self.search = problem, search
         self.caps = problem.caps(max(Fraction(1), theta))
@@ -63,7 +72,7 @@ class Spares:
             self.planned[s.window] += s.minutes
             self.end[s.step] = Position(s.window, self.planned[s.window])
         self.base: dict[int, list[list[tuple[int, int]]]] = {}
-        self.spent = 0
+        self.spent = 0 if thorough else STEPS_FOR_EXACT
 
     def all(self) -> list[Spare]:
         """The spare minutes of every step."""
