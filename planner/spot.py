@@ -81,11 +81,15 @@ def _late_spot(ground: Ground, decision: Decision) -> TightSpot | None:
     """The span of the first step that has no hours at all before an occasion."""
     for occasion in ground.occasions.values():
         for name, late_for in decision.late_for.items():
-            if occasion.id not in late_for or occasion.past or name not in decision.begins:
+            if occasion.id not in late_for or name not in decision.begins:
                 continue
-            clock, day = due_of(occasion, ground.waits[name])
-            end = min(clock, midnight(day + 1)) if day < FAR else clock
-            begin = min(max(decision.begins[name], to_clock(ground.now)), end)
+            if occasion.ready_by <= ground.now:
+                # its time is up: there are no hours any more in which it could be done for it
+                begin = end = to_clock(occasion.ready_by)
+            else:
+                clock, day = due_of(occasion, ground.waits[name])
+                end = min(clock, midnight(day + 1)) if day < FAR else clock
+                begin = min(max(decision.begins[name], to_clock(ground.now)), end)
             line = ground.lines[need(name, ground.network, ground.occasions)]
             if line.gone_by(end) > line.gone_by(begin):
                 continue

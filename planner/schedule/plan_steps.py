@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from itertools import pairwise
 
-from planner.schedule.bound import peak_bound, touching_groups
+from planner.schedule.bound import peak_bound
 from planner.schedule.laying import Wishes, lay
 from planner.schedule.passes import peak_planned
 from planner.schedule.problem import HELPER, Problem
@@ -43,26 +42,31 @@ class NoRoom:
 
 def split_long(problem: Problem, spans_: Spans) -> tuple[Problem, tuple[int, ...]]:
     """One-sitting steps longer than every window in their span, planned as if splittable."""
-    groups = touching_groups(problem)
-    long: list[int] = []
-    for j in range(problem.steps):
-        if not problem.one_sitting[j]:
-            continue
-        longest = 0
-        for first, last in groups:
-            lo, hi = max(first, spans_.head[j]), min(last, spans_.tail[j])
-            room = [
-                problem.size[w] for w in range(lo, hi + 1) if problem.kind[w] <= problem.need[j]
-            ]
-            # a sitting crosses one cut at most
-            pairs = [a + b for a, b in pairwise(room)]
-            longest = max([longest, *room, *pairs])
-        if problem.minutes[j] > longest:
-            long.append(j)
+    long = [
+        j
+        for j in range(problem.steps)
+        if problem.one_sitting[j]
+        and problem.minutes[j] > _longest(problem, j, spans_.head[j], spans_.tail[j])
+    ]
     if not long:
         return problem, ()
     whole = tuple(o and j not in long for j, o in enumerate(problem.one_sitting))
     return replace(problem, one_sitting=whole), tuple(long)
+
+
+def _longest(problem: Problem, j: int, head: int, tail: int) -> int:
+    """The most minutes a sitting of the step can have: one window, or two across a cut."""
+
+    def room(w: int) -> int:
+        return problem.size[w] if problem.kind[w] <= problem.need[j] else 0
+
+    alone = [room(w) for w in range(head, tail + 1)]
+    across = [
+        room(w) + room(w + 1)
+        for w in range(head, tail)
+        if problem.touches[w] and room(w) and room(w + 1)
+    ]
+    return max([*alone, *across], default=0)
 
 
 def schedule(
@@ -74,6 +78,7 @@ def schedule(
     problem, not_kept = _with_fixed_days(problem, on)
     found = spans(problem)
     search = Search(problem, found)
+    problem, found = search.problem, search.spans
     peak = least_peak(search, fill_to)
     if isinstance(peak, Stuck):
         kept = [j for j, d in enumerate(problem.fixed) if d is not None]
