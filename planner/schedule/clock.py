@@ -6,7 +6,7 @@ the window's end are over and have no clock time.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from planner.schedule.problem import Problem
@@ -93,7 +93,9 @@ def _lay(
         }
         fixed = pinned or bool(crossing)
         clock, end = problem.start[w], problem.end[w]
-        for j, minutes in _chronological(problem, by_window[w], like, fixed):
+        for j, minutes in _at_cuts(
+            _chronological(problem, by_window[w], like, fixed), w, crossing
+        ):
             waits = [ended[e.other] + e.minutes for e in problem.before[j] if e.minutes]
             begin = max([clock, *(v for v in waits if v <= end)])
             if j in crossing and w < max(crossing[j]) and problem.touches[w]:
@@ -119,6 +121,20 @@ def by_clock(problem: Problem, parts: Sequence[tuple[int, int, int]]) -> bool:
     nothing = (0,) * problem.steps
     like = Likeness(garment=nothing, work=nothing)
     return kept(problem, _lay(problem, parts, like, pinned=True))
+
+
+def _at_cuts(
+    parts: list[tuple[int, int]], w: int, crossing: Mapping[int, Sequence[int]]
+) -> list[tuple[int, int]]:
+    """What crosses a cut stands last in its first window and first in the next.
+
+    Nothing it follows can lie behind the cut, and nothing that follows it before.
+    """
+    if not crossing:
+        return parts
+    first = [p for p in parts if p[0] in crossing and w == max(crossing[p[0]])]
+    last = [p for p in parts if p[0] in crossing and w == min(crossing[p[0]])]
+    return [*first, *(p for p in parts if p not in first and p not in last), *last]
 
 
 def kept(problem: Problem, found: Sequence[Stretch]) -> bool:

@@ -868,6 +868,19 @@ def _proof_faults(look: Look, spot: Json) -> Iterator[str]:
     yield from min(views, key=len)
 
 
+def _too_short(look: Look, i: str, w: Window) -> bool:
+    """Whether hours that don't stretch are too few for a step that needs one sitting."""
+    step = look.room.steps[i]
+    if w.place == "workroom" or not step.one_sitting or look.notes(i, "too long for one sitting"):
+        return False
+    beside = [
+        v.end - v.start
+        for v in look.room.windows
+        if v.place == w.place and (v.start == w.end or v.end == w.start)
+    ]
+    return w.end - w.start + max(beside, default=0) < step.left
+
+
 def _loose_faults(look: Look, spot: Json, before_late: bool) -> Iterator[str]:
     """Named steps that could be worked on in hours that aren't named."""
     heads, tails = heads_and_tails(look, before_late)
@@ -881,7 +894,7 @@ def _loose_faults(look: Look, spot: Json, before_late: bool) -> Iterator[str]:
         loose = [
             m
             for w in look.room.windows
-            if look.room.usable(i, w)
+            if look.room.usable(i, w) and not _too_short(look, i, w)
             for m in range(max(w.start, heads[i]), min(w.end, tails[i]))
             if (w.place, m) not in counted
         ]
@@ -1013,7 +1026,9 @@ def _tail(
     tail = 10**9 if on is None else _end_of_days(room, on)
     for o in room.occasions.values():
         wants = o.wants | o.also if before_late else o.wants
-        if o.past or i not in wants or (look.late_for(i, o.id) and not before_late):
+        # what a past occasion still lacked is late: its date is missed, whatever is done now
+        gone = o.past and not (before_late and look.late_for(i, o.id))
+        if gone or i not in wants or (look.late_for(i, o.id) and not before_late):
             continue
         tail = min(tail, o.wanted_by - minutes)
         if nights:
