@@ -53,26 +53,56 @@ def decide(ground: Ground) -> Decision:
     settle(demands, ground.occasions, ground.waits, ground.planned, everything)
     for step in demands.unplaced:
         why[step] = _without_span(ground, step)
-    proven = True
+    proven, gave_way = True, list[str]()
     while True:
-        names = tuple(n for n in ground.planned if n not in demands.unplaced)
-        due = dues(demands, ground.occasions, ground.waits)
-        problem = with_dues(
-            assemble(ground.windows, ground.jobs, frozenset(names)), [due[n][:2] for n in names]
-        )
-        found = schedule(problem, _fixed(ground, names), wishes(ground, names), _fill_to(ground))
+        names, due, problem, found = _schedule(ground, demands)
         if isinstance(found, Scheduled):
-            return Decision(
-                names=names,
-                scheduled=found,
-                due=due,
-                late_for=_late_for(ground, demands),
-                unplaced=why,
-                begins=dict(zip(ground.planned, heads(everything)[2], strict=True)),
-                proven=proven,
-            )
+            best = found
+            break
         proven = proven and found.proven
-        _give_way(ground, demands, due, problem, names, found, why)
+        gave_way += _give_way(ground, demands, due, problem, names, found, why)
+    for name in reversed(gave_way):
+        # with what gave way after it, there may be room for it again
+        demands.unplaced.discard(name)
+        demands.wants[name] = {_last_wanting(ground, demands, name)}
+        again = _schedule(ground, demands)
+        if isinstance(again[3], Scheduled):
+            names, due, _, best = again[0], again[1], again[2], again[3]
+            del why[name]
+            demands.late_for[name].remove(demands.order[max(demands.wants[name])])
+        else:
+            demands.unplaced.add(name)
+            demands.wants[name] = set()
+    return Decision(
+        names=names,
+        scheduled=best,
+        due=due,
+        late_for=_late_for(ground, demands),
+        unplaced=why,
+        begins=dict(zip(ground.planned, heads(everything)[2], strict=True)),
+        proven=proven,
+    )
+
+
+_Dues = dict[str, tuple[int, int, str | None]]
+
+
+def _schedule(
+    ground: Ground, demands: Demands
+) -> tuple[tuple[str, ...], _Dues, Problem, Scheduled | NoRoom]:
+    """The schedule of all that is not unplaced, with the demands as they are."""
+    names = tuple(n for n in ground.planned if n not in demands.unplaced)
+    due = dues(demands, ground.occasions, ground.waits)
+    problem = with_dues(
+        assemble(ground.windows, ground.jobs, frozenset(names)), [due[n][:2] for n in names]
+    )
+    found = schedule(problem, _fixed(ground, names), wishes(ground, names), _fill_to(ground))
+    return names, due, problem, found
+
+
+def _last_wanting(ground: Ground, demands: Demands, step: str) -> int:
+    """The last occasion that wants a step."""
+    return max(k for k, o in enumerate(demands.order) if step in ground.wanted[o])
 
 
 def _give_way(
@@ -83,8 +113,11 @@ def _give_way(
     names: Sequence[str],
     found: NoRoom,
     why: dict[str, str],
-) -> None:
-    """Of steps that compete for too few hours, the one furthest along is late."""
+) -> list[str]:
+    """Of steps that compete for too few hours, the one furthest along is late.
+
+    Returns it where no occasion is left for it.
+    """
     giving = at = max(found.steps)
     _, tail_from, _ = tails(problem, heads(problem)[0])
     follower = tail_from[at]
@@ -92,8 +125,8 @@ def _give_way(
         at, follower = follower, tail_from[follower]
     name, occasion = names[giving], due[names[at]][2]
     if occasion is None or max(demands.wants[name]) <= demands.order.index(occasion):
-        if occasion is not None:
-            demands.late_for.setdefault(name, []).append(occasion)
+        for k in sorted(demands.wants[name]):
+            demands.late_for.setdefault(name, []).append(demands.order[k])
         demands.wants[name] = set()
         demands.unplaced.add(name)
     else:
@@ -101,12 +134,14 @@ def _give_way(
         for k in _with_followers(problem, giving):
             if missed in demands.wants[names[k]]:
                 demands.late(names[k], occasion)
-    if name in demands.unplaced:
-        why[name] = (
-            "helper hours don't suffice for the two-hand work"
-            if ground.op(name).hands > 1
-            else "the hours it can be done in are fewer than its work, and can't be stretched"
-        )
+    if name not in demands.unplaced:
+        return []
+    why[name] = (
+        "helper hours don't suffice for the two-hand work"
+        if ground.op(name).hands > 1
+        else "the hours it can be done in are fewer than its work, and can't be stretched"
+    )
+    return [name]
 
 
 def _with_followers(problem: Problem, j: int) -> list[int]:

@@ -98,18 +98,18 @@ def settle(
     are not looked at. Going backwards along the order, a step can only be empty by its own
     demand (the spans of what follows it are settled), so the furthest along comes first.
     """
-    head, _, _ = heads(problem)
+    head, _, begin = heads(problem)
     for k, occasion in enumerate(demands.order):
         if not any(k in w for w in demands.wants.values()):
             continue
         while True:
             due = dues(demands, occasions, waits, upto=k)
             trial = with_dues(problem, [due[n][:2] for n in names])
-            tail, _, _ = tails(trial, head)
+            tail, _, finish = tails(trial, head)
             empty = [
                 j
                 for j, n in enumerate(names)
-                if head[j] > tail[j] and k in demands.wants[n]
+                if (head[j] > tail[j] or begin[j] >= finish[j]) and k in demands.wants[n]
             ]
             if not empty:
                 break

@@ -133,11 +133,14 @@ def _lay(ground: Ground, decision: Decision, thorough: bool) -> _Laid:
 
 
 def _moment(ground: Ground, sitting: Sitting) -> tuple[datetime, bool]:
-    """When a sitting is, for sorting: wholly over ones stand at their window's end."""
+    """When a sitting is, for sorting: wholly over ones stand at their window's end.
+
+    There they come before what begins at that moment in the next window.
+    """
     if sitting.start is not None:
-        return sitting.start, False
+        return sitting.start, True
     window = sitting.window
-    return (ground.windows[window].end if window is not None else ground.now), True
+    return (ground.windows[window].end if window is not None else ground.now), False
 
 
 def _sitting(ground: Ground, decision: Decision, s: Stretch) -> Sitting:

@@ -32,12 +32,14 @@ class Spans:
     """The predecessor that sets the head; None: its own release."""
     tail_from: tuple[int | None, ...]
     """The follower that sets the tail; None: its own due date."""
-    latest_begin: tuple[int, ...]
-    """Clock moment after which no follower's wait in hours lets it end."""
+    begin: tuple[int, ...]
+    """Clock moment from which each could begin."""
+    finish: tuple[int, ...]
+    """Clock moment by which each must have ended."""
 
     def empty(self, j: int) -> bool:
         """Whether the step has no window at all."""
-        return self.head[j] > self.tail[j]
+        return self.head[j] > self.tail[j] or self.begin[j] >= self.finish[j]
 
 
 def heads(problem: Problem) -> tuple[list[int], list[int | None], list[int]]:
@@ -115,12 +117,13 @@ def tails(
 
 def spans(problem: Problem) -> Spans:
     """The spans of all steps; O(edges x log windows)."""
-    head, head_from, _ = heads(problem)
+    head, head_from, begin = heads(problem)
     tail, tail_from, finish = tails(problem, head)
     return Spans(
         head=tuple(head),
         tail=tuple(tail),
         head_from=tuple(head_from),
         tail_from=tuple(tail_from),
-        latest_begin=tuple(finish),
+        begin=tuple(begin),
+        finish=tuple(finish),
     )
