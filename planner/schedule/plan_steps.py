@@ -143,7 +143,18 @@ def _competing(problem: Problem, found: Spans, search: Search, stuck: Stuck) -> 
             if found.head[j] >= bound.first and found.tail[j] <= bound.last
         )
         return NoRoom(steps=inside, proven=True)
-    return NoRoom(steps=(stuck.step,), proven=False)
+    return NoRoom(steps=_confined(problem, found, stuck.step), proven=False)
+
+
+def _confined(problem: Problem, found: Spans, j: int) -> tuple[int, ...]:
+    """A step that found no room, and what follows it within the same span."""
+    chain = [j]
+    for k in range(j + 1, problem.steps):
+        if found.head[k] < found.head[j] or found.tail[k] > found.tail[j]:
+            continue
+        if any(e.other in chain for e in problem.before[k]):
+            chain.append(k)
+    return tuple(chain)
 
 
 def _two_handed(problem: Problem, found: Spans) -> tuple[int, ...]:
