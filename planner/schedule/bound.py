@@ -78,8 +78,9 @@ class Demands:
         for j in steps:
             level = max(0, problem.need[j] - WORKROOM)
             self._own[level][at_head[head[j]]][at_tail[tail[j]]] += problem.minutes[j]
+        hours = list(zip(problem.size, problem.kind, strict=True))
         self._hours = [
-            _prefix([m if k == place else 0 for m, k in zip(problem.size, problem.kind, strict=True)])
+            _prefix([m if k == place else 0 for m, k in hours])
             for place in (SOFA, TAKE_ALONG)
         ]
         self._inside = [self._sums(level) for level in self._own]

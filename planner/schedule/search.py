@@ -27,9 +27,10 @@ from planner.schedule.passes import (
     side_of,
     unmirrored,
 )
-from planner.schedule.problem import HELPER, Problem
+from planner.schedule.problem import HELPER, WORKROOM, Problem
 from planner.schedule.shifting import Shifting
 from planner.schedule.spans import Spans
+from planner.schedule.spans import spans as spans_of
 
 Parts = tuple[tuple[int, int, int], ...]
 
@@ -72,6 +73,7 @@ class Search:
     """The tries at one problem."""
 
     def __init__(self, problem: Problem, spans: Spans) -> None:
+        problem, spans = narrowed(problem, spans)
         self.problem, self.spans = problem, spans
         self.back = side_of(problem, spans.head, spans.tail)
         self.forth = mirrored(problem, spans.head, spans.tail)
@@ -255,6 +257,37 @@ class Search:
             if tries <= 0:
                 break
         return None
+
+
+def narrowed(problem: Problem, spans: Spans) -> tuple[Problem, Spans]:
+    """One-sitting steps kept out of places whose windows are all too short for them.
+
+    Sofa and take-along windows don't stretch, so such a step needs workroom hours whatever the
+    load, and what it follows must be done before the last of these.
+    """
+    need = list(problem.need)
+    for j in range(problem.steps):
+        if not problem.one_sitting[j]:
+            continue
+        while need[j] > WORKROOM and not _holds(problem, spans, j, need[j]):
+            need[j] -= 1
+    if need == list(problem.need):
+        return problem, spans
+    fewer = replace(problem, need=tuple(need))
+    found = spans_of(fewer)
+    if any(found.empty(j) and not spans.empty(j) for j in range(problem.steps)):
+        return problem, spans
+    return fewer, found
+
+
+def _holds(problem: Problem, spans: Spans, j: int, place: int) -> bool:
+    """Whether a window of the place, or two that touch, holds the step whole."""
+    size, last = problem.size, spans.tail[j]
+    return any(
+        problem.kind[w] == place
+        and size[w] + (size[w + 1] if w < last and problem.touches[w] else 0) >= problem.minutes[j]
+        for w in range(spans.head[j], last + 1)
+    )
 
 
 def two_hand_bound(problem: Problem, spans: Spans) -> Fraction | None:
