@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from planner.chains import after_wait
 from planner.hours import Window
@@ -72,7 +73,7 @@ def assemble(windows: Sequence[Window], jobs: Sequence[Job], placed: frozenset[s
         day=tuple(to_day(w.day) for w in windows),
         touches=tuple(
             a.end == b.start and a.place is b.place
-            for a, b in zip(windows, windows[1:], strict=False)
+            for a, b in pairwise(windows)
         )
         + ((False,) if windows else ()),
         minutes=tuple(j.minutes for j in mine),

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from planner.model import Wait
 from planner.timeline import DAY, EPOCH_ORDINAL, Line
 
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Link:
     """A step as its chain sees it."""

@@ -276,13 +276,17 @@ class Coming:
     """None: not known."""
 
 
+NONE = Quantity(value=0.0)
+"""Nothing of it."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Stock:
     """Cloth, trim or notions: what there is and what is coming."""
 
     id: str
     name: str = ""
-    have: Quantity = Quantity(value=0.0)
+    have: Quantity = NONE
     counted: date | None = None
     """The day ``have`` was counted; None: before all work."""
     lead: int | None = None

@@ -38,19 +38,15 @@ def _limit(decision: Decision, layout: Layout, j: int) -> tuple[int, int | None]
     """The last window the step could lie in with its followers where they are, and who says so."""
     p = decision.scheduled.problem
     spans = decision.scheduled.search.spans
-    limit, by = spans.tail[j], None
-    if spans.tail_from[j] is None:
-        own = True
-    else:
-        own = False
-    best: tuple[int, int | None] = (limit, None) if own else (p.windows, None)
+    own = spans.tail_from[j] is None
+    limit = spans.tail[j] if own else p.windows
+    by: int | None = None
     for e in p.behind[j]:
         w = layout.first[e.other]
         if e.nights:
             w = last_on_or_before(p.day, p.day[w] - e.nights)
-        if w < best[0] or (best[1] is None and w <= best[0]):
-            best = (w, e.other)
-    limit, by = best
+        if w < limit or (by is None and w <= limit):
+            limit, by = w, e.other
     while limit >= 0 and (limit >= p.windows or p.kind[limit] > p.need[j]):
         limit -= 1
     return min(limit, spans.tail[j]), by

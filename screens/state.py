@@ -27,9 +27,8 @@ def read_and_plan(path: Path, now: datetime, *, thorough: bool = True) -> State:
 
     Not ``thorough``, minutes to spare are less often exact; where none are shown it is quicker.
     """
-    from planner.planning import plan_project
-
     from planner.files.reading import read_project
+    from planner.planning import plan_project
 
     project = read_project(path)
     return State(project=project, plan=plan_project(project, now, thorough=thorough), now=now)
