@@ -88,10 +88,7 @@ def _network(project: Project) -> Network:
 def lay_ground(project: Project, now: datetime) -> Ground:
     """Settle everything but the minutes. Raises InputError with all problems."""
     network = _network(project)
-    during: dict[str, list[str]] = {}
-    for name, node in network.nodes.items():
-        if node.during is not None:
-            during.setdefault(node.during, []).append(name)
+    during = _during(network)
     ops = {n: node.op for n, node in network.nodes.items()}
     occasions = dated_occasions(network.occasions, during, ops, now)
     stand = standings(network, occasions, project.diary.entries)
@@ -116,14 +113,7 @@ def lay_ground(project: Project, now: datetime) -> Ground:
         cuts=_cuts(project, occasions, held_up),
     )
     line = lines(windows)
-    links = _links(network, occasions, stand, wanted, planned)
-    stock = serve(
-        network,
-        project.ensembles,
-        project.diary.entries,
-        stand,
-        _users(network, stand, occasions, planned, latest(planned, links, network.followers, line)),
-    )
+    stock = _served(project, network, occasions, stand, wanted, planned, line)
     held_up = _with_stock(held_up, stock, frozenset(planned))
     return Ground(
         project=project,
@@ -148,6 +138,31 @@ def lay_ground(project: Project, now: datetime) -> Ground:
             *_odd_occasions(network, occasions, wanted),
         ),
     )
+
+
+def _during(network: Network) -> dict[str, list[str]]:
+    """By occasion, the steps done at it."""
+    found: dict[str, list[str]] = {}
+    for name, node in network.nodes.items():
+        if node.during is not None:
+            found.setdefault(node.during, []).append(name)
+    return found
+
+
+def _served(
+    project: Project,
+    network: Network,
+    occasions: Mapping[str, Dated],
+    stand: Mapping[str, Standing],
+    wanted: Mapping[str, tuple[str, ...]],
+    planned: tuple[str, ...],
+    line: tuple[Line, ...],
+) -> tuple[StockLine, ...]:
+    """Stock served to its users, in order of their latest before anything is late."""
+    links = _links(network, occasions, stand, wanted, planned)
+    ends = latest(planned, links, network.followers, line)
+    users = _users(network, stand, occasions, planned, ends)
+    return serve(network, project.ensembles, project.diary.entries, stand, users)
 
 
 def _cuts(

@@ -143,6 +143,20 @@ class Laid:
     """The window at which it failed."""
 
 
+class _Filling:
+    """A window being filled, from its end."""
+
+    __slots__ = ("aside", "blocked", "ended", "room", "two_hand", "used")
+
+    def __init__(self, room: int, two_hand: int) -> None:
+        self.room, self.two_hand = room, two_hand
+        self.used = 0
+        self.ended = 0
+        self.aside: list[int] = []
+        self.blocked: list[tuple[int, int]] = []
+        """(minutes from the window's end from which it may lie, step)."""
+
+
 class Pass:
     """A pass under way. Numbered as in the recommended method:
 
@@ -217,73 +231,91 @@ class Pass:
 
     def _window(self, w: int) -> None:
         """Fill one window."""
-        side, kind = self.side, self.side.kind[w]
-        room, two_hand = self.caps[w], side.size[w] if kind == HELPER else 0
-        used = ended = 0
-        weights, heaps, keys = self.weights[kind], self.heaps, self.keys
-        aside: list[int] = []
-        blocked: list[tuple[int, int]] = []  # (moment from the window's end, step)
-        gap: int | None
+        side = self.side
+        kind = side.kind[w]
+        fill = _Filling(self.caps[w], side.size[w] if kind == HELPER else 0)
         if self.crossing is not None:
-            used, room, two_hand = self._cross(w, room, two_hand)
-            ended = used
-        while room > 0 and self.failed is None:
-            best, at = FAR * 4, -1
-            for need in range(kind, KINDS):
-                if heaps[need]:
-                    value = heaps[need][0][0] + weights[need]
-                    if value < best:
-                        best, at = value, need
+            self._cross(w, fill)
+        while fill.room > 0 and self.failed is None:
+            at = self._pick(kind)
             if at < 0:
-                if not blocked:
+                if not fill.blocked:
                     break
-                # nothing can be done meanwhile: wait for the one that is free first
-                free, j = min(blocked)
-                blocked.remove((free, j))
-                if free - used >= room:
-                    aside.append(j)
-                    continue
-                room -= max(0, free - used)
-                used = max(used, free)
-                heappush(heaps[side.need[j]], (keys[j], j))
+                self._wait_for_first(fill)
                 continue
-            j = heappop(heaps[at])[1]
-            if side.clocked:
-                gap = self._gap(j, w)
-                if gap is None:
-                    aside.append(j)
-                    continue
-                if gap > 0:
-                    if used < gap:
-                        blocked.append((gap, j))
-                        continue
-                    # a clocked window can't run over: its last moments must be real ones
-                    room = min(room, side.size[w] - used)
-                    if room <= 0:
-                        aside.append(j)
-                        continue
-            take = self._take(j, w, room, two_hand)
+            j = heappop(self.heaps[at])[1]
+            if side.clocked and not self._timely(j, w, fill):
+                continue
+            take = self._take(j, w, fill.room, fill.two_hand)
             if take == 0:
-                aside.append(j)
+                fill.aside.append(j)
                 continue
-            room -= take
-            used += take
-            ended = used
+            fill.room -= take
+            fill.used += take
+            fill.ended = fill.used
             if at == HELPER:
-                two_hand -= take
-            self._lay(j, w, take, used)
+                fill.two_hand -= take
+            self._lay(j, w, take, fill.used)
             if self.left[j] and self.crossing is None:
-                aside.append(j)
-            if blocked:
-                for b in [b for b in blocked if b[0] <= used]:
-                    blocked.remove(b)
-                    heappush(heaps[side.need[b[1]]], (keys[b[1]], b[1]))
-        for j in aside:
-            heappush(heaps[side.need[j]], (keys[j], j))
-        for _, j in blocked:
-            heappush(heaps[side.need[j]], (keys[j], j))
+                fill.aside.append(j)
+            if fill.blocked:
+                self._unblock(fill)
+        for j in fill.aside:
+            self._push(j)
+        for _, j in fill.blocked:
+            self._push(j)
         if side.clocked:
-            self.caps[w] = ended  # what the window is used to, without idle minutes at its end
+            # what the window is used to, without idle minutes at its end
+            self.caps[w] = fill.ended
+
+    def _push(self, j: int) -> None:
+        heappush(self.heaps[self.side.need[j]], (self.keys[j], j))
+
+    def _pick(self, kind: int) -> int:
+        """The need whose first ready step comes next in a window of this kind; -1 for none."""
+        best, at = FAR * 4, -1
+        weights, heaps = self.weights[kind], self.heaps
+        for need in range(kind, KINDS):
+            if heaps[need]:
+                value = heaps[need][0][0] + weights[need]
+                if value < best:
+                    best, at = value, need
+        return at
+
+    def _wait_for_first(self, fill: _Filling) -> None:
+        """Nothing can be done meanwhile: leave a gap until the first that waits is free."""
+        free, j = min(fill.blocked)
+        fill.blocked.remove((free, j))
+        if free - fill.used >= fill.room:
+            fill.aside.append(j)
+            return
+        fill.room -= max(0, free - fill.used)
+        fill.used = max(fill.used, free)
+        self._push(j)
+
+    def _timely(self, j: int, w: int, fill: _Filling) -> bool:
+        """Whether waits in hours let a step lie here now; else it is put by."""
+        gap = self._gap(j, w)
+        if gap is None:
+            fill.aside.append(j)
+            return False
+        if gap <= 0:
+            return True
+        if fill.used < gap:
+            fill.blocked.append((gap, j))
+            return False
+        # a window that keeps a wait can't run over: its last moments must be real ones
+        fill.room = min(fill.room, self.side.size[w] - fill.used)
+        if fill.room <= 0:
+            fill.aside.append(j)
+            return False
+        return True
+
+    def _unblock(self, fill: _Filling) -> None:
+        """Steps that waited for what now lies behind them are ready again."""
+        for b in [b for b in fill.blocked if b[0] <= fill.used]:
+            fill.blocked.remove(b)
+            self._push(b[1])
 
     def _take(self, j: int, w: int, room: int, two_hand: int) -> int:
         """Minutes of a step that go into the window now."""
@@ -319,15 +351,16 @@ class Pass:
         self.crossing = (j, self.left[j] - room)
         return room
 
-    def _cross(self, w: int, room: int, two_hand: int) -> tuple[int, int, int]:
+    def _cross(self, w: int, fill: _Filling) -> None:
         """Lay the rest of the one-sitting step that crosses into this window."""
         assert self.crossing is not None
         j, rest = self.crossing
         self.crossing = None
         if self.side.need[j] == HELPER:
-            two_hand -= rest
+            fill.two_hand -= rest
+        fill.room -= rest
+        fill.used = fill.ended = rest
         self._lay(j, w, rest, rest)
-        return rest, room - rest, two_hand
 
     def _gap(self, j: int, w: int) -> int | None:
         """Minutes from the window's used end that must lie behind the step; None: not here.
