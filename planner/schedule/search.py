@@ -28,6 +28,7 @@ from planner.schedule.passes import (
     unmirrored,
 )
 from planner.schedule.problem import HELPER, WORKROOM, Problem
+from planner.schedule.rebuilding import Rebuilding
 from planner.schedule.shifting import Shifting
 from planner.schedule.spans import Spans
 from planner.schedule.spans import spans as spans_of
@@ -37,10 +38,11 @@ Parts = tuple[tuple[int, int, int], ...]
 #: laid minutes of steps (tries x steps) spent at one theta, and in all
 STEPS_A_THETA = 6_000
 STEPS_IN_ALL = 20_000
-STEPS_OF_RESTARTS = 100_000
-#: links of shifting looked at, for one plan and in all
+#: links of shifting looked at for one plan, and in laying parts of it anew
 LINKS_AT_ONCE = 8_000
-LINKS_IN_ALL = 200_000
+LINKS_OF_REBUILDING = 150_000
+#: where energy refutes this share of a peak, it is low enough
+ENOUGH = Fraction(998, 1000)
 #: a gap between bound and plan that is not worth more tries
 CLOSE = Fraction(1, 2000)
 
@@ -156,51 +158,20 @@ class Search:
         self._remember(parts)
         return replace(peak, theta=theta, parts=parts, forward=True)
 
-    def restarted(self, best: Peak, least: Fraction) -> Peak:
-        """Passes with random priorities near the best theta, each shifted down."""
-        if self.back.clocked:
+    def rebuilt(self, best: Peak, least: Fraction) -> Peak:
+        """The plan with parts laid anew as long as that lowers the peak (not by the clock)."""
+        if self.back.clocked or best.theta <= least:
+            return best
+        if self.energy.usable and self.energy.refutes(best.theta * ENOUGH):
             return best
         chance = random.Random(self.problem.windows)
-        if self.energy.usable and self.energy.refutes(best.theta * Fraction(998, 1000)):
+        found = Rebuilding(self.problem, self.spans, best.parts, chance)
+        theta = found.lower(least, LINKS_OF_REBUILDING)
+        self.links += found.looked
+        if theta >= best.theta:
             return best
-        starts = [(f, k) for f, k, w in self._starts(best.theta) if w is URGENT]
-        spent = self.spent
-        while self.links < LINKS_IN_ALL and self.spent - spent < STEPS_OF_RESTARTS:
-            if best.theta - least <= CLOSE:
-                break
-            forward, keys = chance.choice(starts)
-            if chance.random() < 0.5:
-                keys = self._positions(best.parts, forward)
-            found = self._noisy(best.theta, forward, keys, chance)
-            if found is not None:
-                better = self.shifted(
-                    _tightened(self.problem, found),
-                    least,
-                    LINKS_AT_ONCE,
-                    hopeless=best.theta * Fraction(104, 100),
-                )
-                if better.theta < best.theta:
-                    best = better
-        self._remember(best.parts)
-        return best
-
-    def _positions(self, parts: Parts, forward: bool) -> tuple[int, ...]:
-        """Keys that lay the steps in the order of a schedule."""
-        self._remember(parts)
-        windows = self.problem.windows
-        return tuple(m - windows if forward else -m for m in self.mean or ())
-
-    def _noisy(
-        self, theta: Fraction, forward: bool, keys: Sequence[int], chance: random.Random
-    ) -> Peak | None:
-        """A pass with disturbed keys, somewhat above a theta."""
-        spread = chance.choice((0.5, 1.0, 2.0, 4.0))
-        noisy = tuple(round(16 * (k + chance.gauss(0, spread))) for k in keys)
-        weights = tuple(
-            tuple(min(16 * v, 10**9) for v in row) for row in chance.choice((URGENT, EQUALS, LAST))
-        )
-        raised = theta * Fraction(chance.choice((101, 103, 106, 110)), 100)
-        return self._try(forward, self.problem.caps(raised), noisy, weights, raised)
+        self._remember(found.best_parts)
+        return replace(best, theta=theta, parts=found.best_parts, forward=True)
 
     def _remember(self, parts: Parts) -> None:
         """Mean position of each step in the best schedule so far."""
@@ -370,7 +341,7 @@ def _from_above(
         else:
             best = search.shifted(_tightened(problem, found), low, LINKS_AT_ONCE)
     if best.theta - bound > CLOSE:
-        best = search.restarted(best, bound)
+        best = search.rebuilt(best, bound)
     return best, bound
 
 

@@ -41,14 +41,27 @@ class Shifting:
         self.serves = [
             sum(1 << w for w, k in enumerate(problem.kind) if k <= need) for need in range(KINDS)
         ]
-        nights = {e.nights for row in problem.before for e in row if e.nights}
-        day = problem.day
-        self.next_day = {n: [bisect_left(day, d + n) for d in day] for n in nights}
-        self.day_before = {n: [bisect_right(day, d - n) - 1 for d in day] for n in nights}
+        self._link()
         self.looked = 0
         self.reached: dict[int, Link] = {}
         for j, w, minutes in parts:
             self._add(j, w, minutes)
+
+    def _link(self) -> None:
+        """What bounds a step's windows: what it follows, what follows it, and the nights between.
+
+        A step without minutes has its first window behind all and its last before all; the
+        tables have one entry more for it.
+        """
+        p = self.problem
+        day, count = p.day, p.windows
+        nights = {e.nights for row in p.before for e in row}
+        after = {n: [*(bisect_left(day, d + n) for d in day), 0] for n in nights if n}
+        until = {n: [*(bisect_right(day, d - n) - 1 for d in day), count - 1] for n in nights if n}
+        after[0], until[0] = [*range(count), 0], [*range(count), count - 1]
+        self.above = [[(e.other, after[e.nights]) for e in row] for row in p.before]
+        self.below = [[(e.other, until[e.nights]) for e in row] for row in p.behind]
+        self.onward = [-1 << w for w in range(count + 1)]
 
     def _add(self, j: int, w: int, minutes: int) -> None:
         """Put minutes (or take them, where negative)."""
@@ -167,10 +180,15 @@ class Shifting:
         roomy = sum(1 << v for v in range(p.windows) if caps[v] > self.load[v])
         unseen = (1 << p.windows) - 1 - (1 << source)
         queue = [source]
+        met: set[int] = set()
         for w in queue:
             steps = list(self.of_window[w])
-            chance.shuffle(steps)
+            if chance.random() < 0.5:
+                steps.reverse()
             for j in steps:
+                if j in met and not banned:
+                    continue  # all its windows are seen
+                met.add(j)
                 self.looked += 1
                 if p.one_sitting[j]:
                     found = self._whole(j, w, source, caps, unseen & roomy, banned)
@@ -198,17 +216,19 @@ class Shifting:
 
     def _windows_for(self, j: int) -> int:
         """The windows a step's minutes may lie in, everything else where it is, as bits."""
-        p = self.problem
         low, high = self.spans.head[j], self.spans.tail[j]
-        for e in p.before[j]:
-            last = self.last[e.other]
-            low = max(low, self.next_day[e.nights][last] if e.nights else last)
-        for e in p.behind[j]:
-            first = self.first[e.other]
-            high = min(high, self.day_before[e.nights][first] if e.nights else first)
+        last, first = self.last, self.first
+        for k, after in self.above[j]:
+            at = after[last[k]]
+            if at > low:
+                low = at
+        for k, until in self.below[j]:
+            at = until[first[k]]
+            if at < high:
+                high = at
         if low > high:
             return 0
-        return ((1 << (high - low + 1)) - 1) << low & self.serves[p.need[j]]
+        return self.onward[low] & ~self.onward[high + 1] & self.serves[self.problem.need[j]]
 
     def _whole(
         self,
