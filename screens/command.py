@@ -5,6 +5,7 @@ The only place that reads the clock. Textual is imported only where the program 
 
 from __future__ import annotations
 
+import gc
 import os
 import sys
 from collections.abc import Sequence
@@ -47,10 +48,15 @@ def _run(words: Sequence[str]) -> int:
             f"{os.environ.get('TERM') or 'not set'}); here is the plan as text.",
             file=sys.stderr,
         )
-    from screens.answers import answer
+    # an answer is a short life: looking for rubbish would only make it longer
+    gc.disable()
+    try:
+        from screens.answers import answer
 
-    said = answer(given, path, now)
-    return _print(said.as_text() if not given.json else _json(said.as_json()), said.status)
+        said = answer(given, path, now)
+        return _print(said.as_text() if not given.json else _json(said.as_json()), said.status)
+    finally:
+        gc.enable()
 
 
 def _open(path: Path, fixed: datetime | None) -> int:
