@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from contextlib import ExitStack
 from dataclasses import dataclass
 from datetime import datetime
+from functools import partial
 from pathlib import Path
+from time import monotonic
 from typing import Any, ClassVar
 
 from textual import work
@@ -16,19 +19,26 @@ from textual.screen import Screen
 
 from planner.problems import InputError, Problem
 from screens import state
-from screens.run_up import RunUp
+from screens.registry import SCREENS
+from screens.showing import ShowsState
 from screens.state import Fingerprint, State, fingerprint
 from screens.themes import DAYLIGHT, LAMPLIGHT, THEMES
 
 LOOK_EVERY = 2.0
 """Seconds between looks at the files."""
+BLINK = 0.25
+"""Seconds after which a plan that isn't exact yet is worth showing."""
+PATIENCE = 0.5
+"""Seconds for which the first picture waits for the verdict."""
 
 
 class Wearby(App[int]):
     """One workroom, one state, one plan."""
 
     TITLE = "wearby"
-    CSS_PATH: ClassVar = ["app.tcss", "run_up.tcss"]
+    CSS_PATH = "app.tcss"
+    MODES: ClassVar = {one.name: one.make for one in SCREENS}
+    DEFAULT_MODE = SCREENS[0].name
     COMMAND_PALETTE_DISPLAY = "^p"
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding(
@@ -67,6 +77,8 @@ class Wearby(App[int]):
 
         number: int
         state: State
+        refined: bool = False
+        """The same plan as the one before, with more of it exact."""
 
     @dataclass
     class NotRead(Message):
@@ -82,13 +94,11 @@ class Wearby(App[int]):
         self.state: State | None = None
         self.seen: Fingerprint = ()
         self.requested = 0
+        self.held_back = ExitStack()
+        """Holds the first picture back till its verdict is there, though not for long."""
         for theme in THEMES:
             self.register_theme(theme)
         self.theme = LAMPLIGHT.name
-
-    def get_default_screen(self) -> Screen[None]:
-        """The Run-up is home."""
-        return RunUp()
 
     def get_theme_variable_defaults(self) -> dict[str, str]:
         """Our own variables, in whatever colours."""
@@ -96,6 +106,8 @@ class Wearby(App[int]):
 
     def on_mount(self) -> None:
         """Read and plan, and look at the files from time to time."""
+        self.held_back.enter_context(self.batch_update())
+        self.set_timer(PATIENCE, self.held_back.close)
         self.replan()
         self.set_interval(LOOK_EVERY, self.look)
 
@@ -109,9 +121,18 @@ class Wearby(App[int]):
 
     @work(thread=True, group="plan", exit_on_error=False)
     def _plan(self, number: int, path: Path, now: datetime) -> None:
-        """Read and plan beside the screen; only tells what came of it."""
+        """Read and plan beside the screen; only tells what came of it.
+
+        Where the quick plan takes longer than a blink it is shown before the thorough one.
+        """
         try:
-            self.post_message(self.Planned(number, state.read_and_plan(path, now)))
+            begun = monotonic()
+            quick = state.read_and_plan(path, now, thorough=False)
+            slow = monotonic() - begun > BLINK
+            if slow:
+                self.post_message(self.Planned(number, quick))
+            thorough = state.read_and_plan(path, now)
+            self.post_message(self.Planned(number, thorough, refined=slow))
         except InputError as error:
             self.post_message(self.NotRead(number, error.problems))
         except Exception as error:
@@ -132,16 +153,19 @@ class Wearby(App[int]):
             return
         self.state = event.state
         for screen in self.screen_stack:
-            if isinstance(screen, RunUp):
-                screen.show(event.state)
+            if isinstance(screen, ShowsState):
+                screen.showing = event.state
+                screen.show(event.state, refined=event.refined)
+        self.held_back.close()
 
     def on_wearby_not_read(self, event: NotRead) -> None:
         """Show what is wrong, and keep the last plan."""
         if event.number != self.requested:
             return
         for screen in self.screen_stack:
-            if isinstance(screen, RunUp):
+            if isinstance(screen, ShowsState):
                 screen.show_problems(event.problems, self.state)
+        self.held_back.close()
 
     # what can be done anywhere
 
@@ -150,7 +174,7 @@ class Wearby(App[int]):
         from screens.dialogs.help import Help
 
         screen = self.screen
-        slice = screen.days.slice if isinstance(screen, RunUp) else None
+        slice = screen.slice if isinstance(screen, ShowsState) else None
         self.push_screen(Help(self._keys(screen), slice))
 
     def _keys(self, screen: Screen[Any]) -> list[tuple[str, str]]:
@@ -165,9 +189,12 @@ class Wearby(App[int]):
 
     def get_system_commands(self, screen: Screen[Any]) -> Iterable[SystemCommand]:
         """What the command palette offers, in plain words."""
-        if isinstance(screen, RunUp) and self.state is not None:
-            yield SystemCommand("Go to today", "Put the cursor on today", screen.action_today)
-            yield SystemCommand("Find a step", "By a few of its letters", screen.action_find)
+        if isinstance(screen, ShowsState):
+            yield from screen.get_commands()
+        for one in SCREENS:
+            if one.name != self.current_mode:
+                go = partial(self.switch_mode, one.name)
+                yield SystemCommand(f"Go to {one.title}", one.answers, go)
         other = DAYLIGHT if self.theme == LAMPLIGHT.name else LAMPLIGHT
         yield SystemCommand(
             f"Change to {other.name} colours",

@@ -165,16 +165,25 @@ def _parser() -> argparse.ArgumentParser:
     listed = "\n".join(f"  {command.name:<10}{command.short}" for command in COMMANDS)
     parser = _Parser(
         prog="wearby",
-        usage="wearby [PATH] [--today DATE | --now DATETIME]\n"
-        "       wearby COMMAND PATH [...] [--today DATE | --now DATETIME] [--json]",
-        description="Plans the making of whole costumes backwards from the day they are worn.\n"
-        "PATH is a folder with a workroom.toml, or a single ensemble's file;\n"
-        "without a command the program opens there.",
+        usage="wearby PATH             open the program\n"
+        "       wearby COMMAND PATH     print an answer",
+        description="Plans the making of whole costumes backwards from the day they are worn.\n\n"
+        "PATH is a folder with a workroom.toml, or a single ensemble's file. It may be\n"
+        "left out of the first where you stand in such a folder.",
         epilog=f"commands:\n{listed}\n\n"
+        "with any of them:\n"
+        "  --today DATE     plan as from the beginning of a day: 2027-05-08, tomorrow\n"
+        "  --now DATETIME   plan as from a moment: 2027-05-08T19:30\n"
+        "  --json           print the answer as data\n\n"
+        "for example:\n"
+        "  wearby before sewing-room body-fitting\n"
+        "  wearby day sewing-room tomorrow\n\n"
         "wearby COMMAND --help says more about each.\n"
         "Exit status: 0 it fits, 1 it does not fit or is undecided, 2 the input is wrong.",
         formatter_class=argparse.RawDescriptionHelpFormatter,
+        add_help=False,
     )
+    parser.add_argument("-h", "--help", action="help", help="print this and leave")
     parser.add_argument("--version", action="store_true", help="print the version and leave")
     commands = parser.add_subparsers(dest="command", metavar="", help=argparse.SUPPRESS)
     _add(commands, OPEN, "Open the program.")
@@ -193,11 +202,15 @@ def _add(commands: argparse._SubParsersAction[_Parser], name: str, description: 
         "path",
         metavar="PATH",
         nargs="?" if optional else None,
-        default=".",
         help="a folder with a workroom.toml, or one ensemble's file",
     )
     if name == "before":
-        parser.add_argument("occasion", metavar="OCCASION", help="its id, such as body-fitting")
+        parser.add_argument(
+            "occasion",
+            metavar="OCCASION",
+            nargs="?",
+            help="its id, such as body-fitting, or its name; without it the ids are listed",
+        )
     if name == "day":
         parser.add_argument(
             "date",

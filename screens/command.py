@@ -38,7 +38,7 @@ def _run(words: Sequence[str]) -> int:
     if given.version:
         return _print(f"wearby {_version()}", OK)
     now = arguments.moment(given, datetime.now())
-    path = Path(given.path)
+    path = Path(_which(given.path))
     if given.command == arguments.OPEN and not given.json and _has_terminal():
         if _can_show_screens():
             fixed = given.today is not None or given.now is not None
@@ -57,6 +57,21 @@ def _run(words: Sequence[str]) -> int:
         return _print(said.as_text() if not given.json else _json(said.as_json()), said.status)
     finally:
         gc.enable()
+
+
+def _which(path: str | None) -> str:
+    """The path that was typed, else the workroom one stands in; raises InputError."""
+    from screens.arguments import wrong
+
+    if path is not None:
+        return path
+    if Path("workroom.toml").is_file():
+        return "."
+    raise wrong(
+        "PATH",
+        "Say which workroom to open: wearby FOLDER, where FOLDER holds a workroom.toml."
+        " There is none in the folder you are in. wearby --help tells the rest.",
+    )
 
 
 def _open(path: Path, fixed: datetime | None) -> int:

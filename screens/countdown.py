@@ -6,6 +6,7 @@ Rows are days and occasions, never steps. Texts are whole here; who draws them c
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
 
@@ -14,12 +15,13 @@ from planner.plan import Day, Note, NoteKind, Plan, PlannedOccasion, Sitting, Wh
 from screens.strips import Cell, Strips
 from screens.why import graver_first
 from screens.wording import (
+    cells,
     column,
     count,
     garment_of,
     name_of,
     occasion_name,
-    the_occasion,
+    short_names,
     when,
 )
 
@@ -40,6 +42,8 @@ class Row:
     """Each garment with the names of its steps, in order of time."""
     text: str
     """What is done, garment by garment; of an occasion its hour and name."""
+    brief: str
+    """An occasion's hour and name alone."""
     notes: tuple[str, ...]
     """In few words each, the gravest first."""
 
@@ -100,6 +104,7 @@ def rows(plan: Plan, strips: Strips) -> tuple[Row, ...]:
 
 def _day_row(plan: Plan, on_day: OnDay, strips: Strips, to_go: int | None) -> Row:
     garments = _garments(plan, on_day)
+    wearable = ("wearable",) if wearable_with(plan, on_day.day.date) else ()
     return Row(
         date=on_day.day.date,
         occasion=None,
@@ -108,7 +113,8 @@ def _day_row(plan: Plan, on_day: OnDay, strips: Strips, to_go: int | None) -> Ro
         cells=strips.of(on_day.day.date),
         garments=garments,
         text=_summary(on_day, garments),
-        notes=tuple(few_words(plan, note) for note in graver_first(on_day.day.notes)),
+        brief="",
+        notes=(*(few_words(note) for note in graver_first(on_day.day.notes)), *wearable),
     )
 
 
@@ -126,6 +132,7 @@ def _occasion_row(plan: Plan, occasion: PlannedOccasion, day: date) -> Row:
         cells=(),
         garments=(),
         text=occasion_line(plan, occasion),
+        brief=f"{when(occasion)}  {occasion_name(occasion)}",
         notes=tuple(notes),
     )
 
@@ -157,15 +164,45 @@ def _summary(on_day: OnDay, garments: tuple[tuple[str, tuple[str, ...]], ...]) -
     return "free" if on_day.available else "no hours"
 
 
-def few_words(plan: Plan, note: Note) -> str:
+def told_in(row: Row, room: int, short: Mapping[str, str]) -> str:
+    """A row's text for so many columns: with steps, else garments alone, else some of them."""
+    if row.occasion is not None:
+        return row.text if cells(row.text) <= room else row.brief
+    if not row.garments:
+        return row.text
+    told = "; ".join(f"{short.get(name, name)}: {', '.join(steps)}" for name, steps in row.garments)
+    names = [short.get(name, name) for name, _ in row.garments]
+    if cells(told) <= room or len(names) == 1:
+        return told
+    for kept in range(len(names), 0, -1):
+        more = f", {len(names) - kept} more" if kept < len(names) else ""
+        told = f"{', '.join(names[:kept])}{more}"
+        if cells(told) <= room:
+            break
+    return told
+
+
+def garments_in_short(plan: Plan) -> dict[str, str]:
+    """Every garment's name, and what is left of it where there is little room."""
+    return short_names(dict.fromkeys(garment_of(plan, step.id) for step in plan.steps))
+
+
+def wearable_with(plan: Plan, day: date) -> list[str]:
+    """The ensembles that can be worn once this day's work is done."""
+    return [
+        name_of(plan, ident)
+        for ident, on in plan.wearable_on.items()
+        if on == day and on >= plan.now.date()
+    ]
+
+
+def few_words(note: Note) -> str:
     """A day's note in few words, for the end of its row."""
     minutes = column(note.minutes or 0)
     if note.kind is NoteKind.OVER:
-        return f"over by {minutes}"
+        return f"over {minutes}"
     if note.kind is NoteKind.TOO_MUCH_HAND_SEWING:
-        return f"hand over by {minutes}"
-    if note.kind is NoteKind.LATE:
-        return f"late for {the_occasion(plan, note.subject)}"
+        return f"hand over {minutes}"
     return note.kind.value
 
 

@@ -8,8 +8,10 @@ from planner.plan import Plan, PlannedOccasion, PlannedStep
 from screens.wording import clean, listed, occasion_name
 
 
-def find_occasion(plan: Plan, wanted: str) -> PlannedOccasion | str:
+def find_occasion(plan: Plan, wanted: str | None) -> PlannedOccasion | str:
     """The occasion with this id (short or full) or name, or a sentence why there is none."""
+    if wanted is None:
+        return _which_occasion(plan)
     exact = [one for one in plan.occasions if wanted in (one.id, one.id.rsplit("/", 1)[-1])]
     low = wanted.casefold()
     found = exact or [one for one in plan.occasions if occasion_name(one).casefold() == low]
@@ -26,6 +28,12 @@ def find_occasion(plan: Plan, wanted: str) -> PlannedOccasion | str:
         return f"There is no occasion “{asked}”; did you mean {near}?"
     ids = listed([one.id.rsplit("/", 1)[-1] for one in plan.occasions], 6)
     return f"There is no occasion “{asked}”; there is {ids}."
+
+
+def _which_occasion(plan: Plan) -> str:
+    """What to say where none was named."""
+    ids = listed([clean(one.id.rsplit("/", 1)[-1]) for one in plan.occasions], 12)
+    return f"Say which occasion: there is {ids}." if ids else "There is no occasion yet."
 
 
 def _nearest(wanted: str, occasions: Sequence[PlannedOccasion]) -> str | None:

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
-from planner.plan import NoteKind, Plan, PlannedStep, Sitting, Where
-from screens.countdown import OnDay
+from planner.plan import Day, NoteKind, Plan, PlannedStep, Sitting, Where
+from screens.countdown import OnDay, wearable_with
 from screens.why import cautions, graver_first, in_short, note_sentence
 from screens.wording import (
     column,
     garment_of,
+    listed,
     name_of,
     named_date,
+    quoted,
     share,
     short_date,
     the_occasion,
@@ -42,17 +45,30 @@ def day_heading(plan: Plan, on_day: OnDay) -> str:
     if named in ("today", "tomorrow"):
         named = f"{named[:1].upper()}{named[1:]}, {' '.join(short_date(day.date).split())}"
     parts = []
-    for place, available, planned in (
-        ("workroom", day.workroom_available, day.workroom_planned),
-        ("sofa", day.sofa_available, day.sofa_planned),
-        ("on the way", day.take_along_available, day.take_along_planned),
-    ):
-        if available or planned:
+    for place, available, planned in _places(day):
+        if planned:
             parts.append(f"{place} {column(planned)} of {column(available)}")
     if day.hand_minutes:
         limit = f" of {column(plan.hand_sewing_limit)}" if plan.hand_sewing_limit else ""
         parts.append(f"hand {column(day.hand_minutes)}{limit}")
     return f"{named}: {', '.join(parts)}" if parts else named
+
+
+def _places(day: Day) -> tuple[tuple[str, int, int], ...]:
+    """Each place with its hours and what of them is planned."""
+    return (
+        ("workroom", day.workroom_available, day.workroom_planned),
+        ("sofa", day.sofa_available, day.sofa_planned),
+        ("on the way", day.take_along_available, day.take_along_planned),
+    )
+
+
+def nothing_planned(on_day: OnDay) -> str:
+    """What to say of a day without steps: which hours are free."""
+    there = [
+        f"{place} {column(available)}" for place, available, _ in _places(on_day.day) if available
+    ]
+    return f"Nothing is planned. Free: {', '.join(there)}." if there else "No hours on this day."
 
 
 def step_lines(plan: Plan, on_day: OnDay) -> list[StepLine]:
@@ -97,20 +113,45 @@ def _part(sitting: Sitting, step: PlannedStep) -> str:
 
 def _known(plan: Plan, sitting: Sitting, step: PlannedStep | None) -> str:
     """What is over first, then which part of it, then the step's own."""
-    parts = [f"over by {column(sitting.over)}"] if sitting.over else []
+    parts = [f"over {column(sitting.over)}"] if sitting.over else []
     if step is not None:
         parts += [_part(sitting, step), in_short(plan, step)]
     return "; ".join(part for part in parts if part)
 
 
 def day_notes(plan: Plan, on_day: OnDay) -> list[str]:
-    """The day's own notes as sentences; those of its steps stand at the steps."""
+    """The day's own notes as sentences, with the steps that are over or late by name."""
     day = on_day.day
     kinds = {note.kind for note in day.notes}
+    over = [sitting.step for sitting in on_day.sittings if sitting.over]
     found = []
     for note in graver_first(day.notes):
         if note.kind is NoteKind.TIGHT and NoteKind.OVER not in kinds and day.peak is not None:
             found.append(f"Its fullest hours are {share(day.peak)} full.")
+        elif note.kind is NoteKind.OVER and over:
+            found.append(f"{note_sentence(plan, note).rstrip('.')}: {_named(plan, over)}.")
         elif note.kind in (NoteKind.OVER, NoteKind.TOO_MUCH_HAND_SEWING):
             found.append(note_sentence(plan, note))
+    found += _late(plan, on_day)
+    for name in wearable_with(plan, day.date):
+        found.append(f"With this day's work done, {name} can be worn.")
     return found
+
+
+def _late(plan: Plan, on_day: OnDay) -> list[str]:
+    """Which of the day's steps are late, and for what."""
+    there = {sitting.step for sitting in on_day.sittings}
+    late: dict[str, list[str]] = {}
+    for step in plan.steps:
+        for note in step.notes:
+            if note.kind is NoteKind.LATE and step.id in there:
+                late.setdefault(note.subject or "", []).append(step.id)
+    return [
+        f"Late for {the_occasion(plan, occasion)}: {_named(plan, steps)}."
+        for occasion, steps in late.items()
+    ]
+
+
+def _named(plan: Plan, steps: Sequence[str]) -> str:
+    """Steps by name, each once."""
+    return listed([quoted(plan, step) for step in dict.fromkeys(steps)])

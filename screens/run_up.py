@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import date
 from typing import ClassVar
 
 from textual import getters
-from textual.app import ComposeResult
+from textual.app import ComposeResult, SystemCommand
 from textual.binding import Binding, BindingType
 from textual.containers import Container
-from textual.screen import Screen
 from textual.widgets import Footer
 
 from planner.problems import Problem
+from screens.showing import ShowsState
 from screens.state import State
 from screens.widgets.days import Days
 from screens.widgets.lines import Lines
@@ -22,10 +23,11 @@ from screens.widgets.stitching import Stitching
 from screens.widgets.verdict_line import VerdictLine
 
 
-class RunUp(Screen[None]):
+class RunUp(ShowsState):
     """The home screen."""
 
     AUTO_FOCUS = "#days"
+    CSS_PATH = "run_up.tcss"
     HORIZONTAL_BREAKPOINTS = [  # noqa: RUF012  # so declared by Textual
         (0, "-beneath"),
         (110, "-beside"),
@@ -59,11 +61,23 @@ class RunUp(Screen[None]):
         yield Stitching(classes="across", id="above-keys")
         yield Footer()
 
-    def show(self, state: State) -> None:
+    @property
+    def slice(self) -> int | None:
+        """Minutes of a cell, as drawn."""
+        return self.days.slice
+
+    def get_commands(self) -> Iterable[SystemCommand]:
+        """What the palette offers here."""
+        if self.days.plan is not None:
+            yield SystemCommand("Go to today", "Put the cursor on today", self.action_today)
+            yield SystemCommand("Find a step", "By a few of its letters", self.action_find)
+
+    def show(self, state: State, *, refined: bool = False) -> None:
         """Show a state; the cursor stays on its day and step."""
         moved = self.opened.where_now(state.plan) if self.opened.plan is not None else ""
         self.verdict.plan = state.plan
-        self.problems.clear(moved)
+        if not refined:
+            self.problems.clear(moved)
         if self.days.plan is None:
             self.days.cursor = state.plan.now.date().isoformat()
         self.days.show(state.plan)

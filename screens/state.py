@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
+from typing import Protocol
 
 from planner.model import Project
 from planner.plan import Plan
@@ -20,6 +21,12 @@ class State:
     project: Project
     plan: Plan
     now: datetime
+
+
+class HoldsState(Protocol):
+    """The app, as its screens know it."""
+
+    state: State | None
 
 
 def read_and_plan(path: Path, now: datetime, *, thorough: bool = True) -> State:

@@ -12,19 +12,19 @@ from datetime import date
 from planner.model import OccasionKind
 from planner.plan import Plan, PlannedOccasion, Verdict
 from screens.wording import (
+    abbreviated,
     cells,
     clean,
     count,
     days_off,
     fitted,
-    garment_of,
     long_date,
-    name_of,
     named_date,
     occasion_name,
     on_date,
     share,
     spoken,
+    step_with_garment,
     the_occasion,
     with_article,
 )
@@ -33,12 +33,18 @@ from screens.wording import (
 def verdict_lines(plan: Plan, width: int = 80) -> tuple[str, str]:
     """The two lines, each at most ``width`` columns; what fits of the lesser sentences."""
     sentences = verdict_sentences(plan)
+    if cells(" ".join(sentences)) > width:
+        sentences = [_in_few_letters(sentence) for sentence in sentences]
     line = sentences[0]
     for sentence in sentences[1:]:
-        if cells(line) + 1 + cells(sentence) > width:
-            break
-        line = f"{line} {sentence}"
+        if cells(line) + 1 + cells(sentence) <= width:
+            line = f"{line} {sentence}"
     return heading(plan, width), fitted(line, width)
+
+
+def _in_few_letters(sentence: str) -> str:
+    """A sentence of the verdict where there is little room."""
+    return abbreviated(sentence).replace(" is fullest, at ", " fullest, ")
 
 
 def heading(plan: Plan, width: int = 80) -> str:
@@ -53,6 +59,8 @@ def heading(plan: Plan, width: int = 80) -> str:
     far = days_off(day, today)
     dated = f"{long_date(day, today)}, {far}" if day != today else "today"
     tail = f": {occasion_name(occasion)}, {dated}"
+    if cells(what) + cells(tail) > width:
+        tail = abbreviated(tail)
     return fitted(fitted(what, max(width - cells(tail), 12)) + tail, width)
 
 
@@ -144,7 +152,7 @@ def _does_not_fit(plan: Plan) -> list[str]:
         )
     sentences = [f"Does not fit: {causes[0]}."]
     sentences += [_capital(f"{cause}.") for cause in causes[1:]]
-    return sentences + _afterwards(plan, short or late)
+    return sentences + _afterwards(plan, short or late) + _wearable(plan)
 
 
 def _undecided(plan: Plan) -> list[str]:
@@ -204,14 +212,14 @@ def _fullest_day(plan: Plan) -> date | None:
 
 
 def _steps(plan: Plan, steps: Sequence[str], by_name: bool) -> str:
-    """ "lining (Jacket bodice) is", "3 steps are"."""
+    """“lining” (Jacket bodice) is, "3 steps are"."""
     return f"{_what(plan, steps, by_name)} {'is' if len(steps) == 1 else 'are'}"
 
 
 def _what(plan: Plan, steps: Sequence[str], by_name: bool) -> str:
     """One step by name where there is room, several by number."""
     if len(steps) == 1 and by_name:
-        return f"{name_of(plan, steps[0])} ({garment_of(plan, steps[0])})"
+        return step_with_garment(plan, steps[0])
     return count(len(steps), "step")
 
 

@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from datetime import date, datetime, time
 
 from planner.model import Warned
-from planner.plan import Because, Note, NoteKind, Plan, PlannedStep, Unplaced
+from planner.plan import Because, Note, NoteKind, Plan, PlannedStep, SpotStep, Unplaced
 from screens.wording import (
     clean,
+    count,
     garment_of,
     listed,
     name_of,
     named_date,
     named_moment,
     on_date,
+    quoted,
     spoken,
     step_with_garment,
     the_occasion,
@@ -51,24 +53,36 @@ def spot_sentences(plan: Plan) -> list[str]:
     if spot is None or not spot.steps:
         return []
     today = plan.now.date()
-    names = listed([step_with_garment(plan, step.id) for step in spot.steps], 4)
     span = f"from {_since(plan, spot.start)} to {named_moment(spot.end, today)}"
     if spot.short > 0:
-        proof = (
-            f"{spoken(spot.short)} more than there is."
-            if spot.proven
-            else f"{spoken(spot.short)} more than there is, in the order tried."
-        )
-    elif spot.short == 0:
-        proof = "Nothing is left over."
+        tried = "" if spot.proven else ", in the order tried"
+        rest = f"{spoken(spot.short)} too much{tried}"
     else:
-        proof = f"{spoken(-spot.short)} is left over."
+        rest = f"{spoken(-spot.short)} is left over" if spot.short else "nothing is left over"
     return [
-        f"Tightest {span}:",
-        f"{spoken(spot.wanted)} of work must be done in {spoken(spot.available)} of hours.",
-        proof,
-        f"It is {names}.",
+        f"It is tightest {span}:",
+        f"{spoken(spot.wanted)} of work for the {spoken(spot.available)} there are; {rest}.",
+        _longest(plan, spot.steps),
     ]
+
+
+NAMED = 3
+"""So many steps of a tight spot are named."""
+
+
+def _longest(plan: Plan, steps: Sequence[SpotStep]) -> str:
+    """The steps that ask most of a tight spot, and how many more there are."""
+    by_length = sorted(steps, key=lambda step: -step.minutes)
+    first = [one.id for one in by_length[:NAMED]]
+    garments = {garment_of(plan, ident) for ident in first}
+    if len(garments) == 1:
+        names = f"{listed([quoted(plan, ident) for ident in first])} ({garments.pop()})"
+    else:
+        names = listed([step_with_garment(plan, ident) for ident in first])
+    more = len(by_length) - NAMED
+    if more > 0:
+        return f"Longest are {names}; then {count(more, 'step')} more."
+    return f"It is all {names}."
 
 
 def _since(plan: Plan, moment: datetime) -> str:
@@ -116,7 +130,7 @@ def _because(plan: Plan, step: PlannedStep) -> str:
     named = reason.names[0] if reason.names else None
     if reason.because is Because.FOLLOWER and named:
         near = garment_of(plan, named) == garment_of(plan, step.id)
-        return f"before {name_of(plan, named) if near else step_with_garment(plan, named)}"
+        return f"before {quoted(plan, named) if near else step_with_garment(plan, named)}"
     if reason.because is Because.OCCASION:
         return f"for {the_occasion(plan, named or step.due_for)}"
     if reason.because is Because.RELEASE and named:
@@ -197,7 +211,7 @@ def _chain_sentence(plan: Plan, step: PlannedStep) -> str:
         if any(occasion.id == ident for occasion in plan.occasions):
             names.append(the_occasion(plan, ident))
             continue
-        name = name_of(plan, ident)
+        name = quoted(plan, ident)
         if ident.count("/") == 2 and garment_of(plan, ident) != garment:
             garment = garment_of(plan, ident)
             name = f"{name} ({garment})"
@@ -267,7 +281,10 @@ def _amount(note: Note) -> str:
 
 def _first(plan: Plan, note: Note) -> str:
     """What should come before a step with no way back."""
-    return f"; first {_subject(plan, note)}" if note.subject else ""
+    if not note.subject:
+        return ""
+    step = any(one.id == note.subject for one in plan.steps)
+    return f"; first {quoted(plan, note.subject) if step else the_occasion(plan, note.subject)}"
 
 
 _Say = Callable[[Plan, Note], str]

@@ -7,7 +7,9 @@ out by ``clean``.
 
 from __future__ import annotations
 
+import re
 import unicodedata
+from collections import Counter
 from collections.abc import Iterable, Sequence
 from datetime import date, datetime, time, timedelta
 
@@ -105,6 +107,14 @@ def long_date(day: date, now: date | None = None) -> str:
     return f"{WEEKDAYS[day.weekday()]} {day.day} {MONTHS[day.month - 1]}{year}"
 
 
+def abbreviated(text: str) -> str:
+    """A sentence with its dates in few letters: "Sat 8 May" for "Saturday 8 May"."""
+    return _LONG_DATE.sub(lambda date: f"{date[1][:3]} {date[2]} {date[3][:3]}", text)
+
+
+_LONG_DATE = re.compile(rf"\b({'|'.join(WEEKDAYS)}) (\d+) ({'|'.join(MONTHS)})\b")
+
+
 def named_date(day: date, now: date) -> str:
     """A date in a sentence, today and tomorrow by name."""
     off = (day - now).days
@@ -163,9 +173,27 @@ def garment_of(plan: Plan, step: str) -> str:
     return name_of(plan, step.rsplit("/", 1)[0])
 
 
+def quoted(plan: Plan, step: str) -> str:
+    """A step in a sentence: “mock-up”; quoted, for its name may be a sentence itself."""
+    return f"“{name_of(plan, step)}”"
+
+
 def step_with_garment(plan: Plan, step: str) -> str:
-    """A step in a sentence: "mock-up (Jacket bodice)"."""
-    return f"{name_of(plan, step)} ({garment_of(plan, step)})"
+    """A step in a sentence: “mock-up” (Jacket bodice)."""
+    return f"{quoted(plan, step)} ({garment_of(plan, step)})"
+
+
+def short_names(names: Iterable[str]) -> dict[str, str]:
+    """Each name up to what describes it: "Shirt" of "Shirt with standing collar".
+
+    A name stays whole where two would come to the same.
+    """
+    shorter = {name: _DESCRIBES.split(name, maxsplit=1)[0] for name in names}
+    often = Counter(shorter.values())
+    return {name: short if often[short] == 1 else name for name, short in shorter.items()}
+
+
+_DESCRIBES = re.compile(r",? (?:with|without|of|for|in|and|over|to|under|from) |[,;:(] ?")
 
 
 def occasion_name(occasion: PlannedOccasion) -> str:

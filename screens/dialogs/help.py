@@ -27,7 +27,10 @@ class HelpLines(Lines):
     def compose_lines(self, width: int) -> Sequence[Line]:
         """The strip explained, then key by key."""
         size = f"{self.slice} minutes" if self.slice else "a slice of time"
-        told = f"A line is a day. Each letter of its strip is {size} of work, and says which:"
+        told = (
+            "A line is a day: days to go, its date, the work planned on it, and its strip. Each"
+            f" letter of the strip is {size} of work, and says which kind:"
+        )
         found = [plain(line) for line in wrapped([told], width)]
         works = list(Work)
         for first in range(0, len(works), 4):

@@ -11,23 +11,19 @@ from screens.answers import Question, fits_status
 from screens.arguments import wrong
 from screens.countdown import hours_between
 from screens.finding import find_occasion
-from screens.plain.lines import WIDTH, beside, common
-from screens.verdict import verdict_lines
+from screens.plain.lines import WIDTH, common, named, names_column, verdict
 from screens.why import in_short, note_sentence
 from screens.wording import (
-    cells,
     clean,
     column,
     count,
     days_off,
     end_of_day_before,
-    fitted,
     garment_of,
     long_date,
     name_of,
     named_moment,
     occasion_name,
-    padded,
     short_date,
     spoken,
     with_article,
@@ -62,7 +58,7 @@ def as_json(question: Question) -> dict[str, Any]:
 def lines(question: Question) -> list[str]:
     """The occasion's own sentence, then its steps in working order, and what can wait."""
     plan, occasion = question.plan, _asked(question)
-    found = [*verdict_lines(plan, WIDTH), "", *wrapped(_opening(plan, occasion), WIDTH)]
+    found = [*verdict(plan), "", *wrapped(_opening(plan, occasion), WIDTH)]
     if occasion.past:
         return found
     steps = _in_order_of_days(_steps(plan, occasion.wants))
@@ -72,7 +68,7 @@ def lines(question: Question) -> list[str]:
     found += _at_it(plan, occasion)
     waiting = can_wait(plan, occasion)
     if waiting and steps:
-        found += ["", *wrapped([_waiting_sentence(plan, waiting)], WIDTH)]
+        found += ["", *_waiting_lines(plan, waiting)]
     return found
 
 
@@ -137,18 +133,15 @@ def _opening(plan: Plan, occasion: PlannedOccasion) -> list[str]:
 
 
 def _step_lines(plan: Plan, steps: list[PlannedStep], occasion: PlannedOccasion) -> list[str]:
-    """Letter, day, minutes left, garment, step, and what to know, going on beneath."""
-    garments = min(max(cells(clean(step.garment)) for step in steps), 20)
-    names = min(max(cells(clean(step.name)) for step in steps), 30)
+    """Day, minutes left, letter, step, then garment and what to know beside or beneath."""
+    names = names_column(clean(step.name) for step in steps)
     found = []
     for step in steps:
         day = short_date(step.first_day) if step.first_day else "no time"
         known = "late" if step.id in occasion.late else in_short(plan, step)
-        head = (
-            f"  {step.work.letter}  {day:<10} {column(step.left):>5}"
-            f"  {padded(clean(step.garment), garments)}  {padded(clean(step.name), names)}  "
-        )
-        found += beside(head, known, 23)
+        told = "; ".join(part for part in (clean(step.garment), known) if part)
+        head = f"  {day:<10} {column(step.left):>5}  {step.work.letter}  "
+        found += named(head, clean(step.name), told, names)
     return found
 
 
@@ -160,15 +153,13 @@ def _at_it(plan: Plan, occasion: PlannedOccasion) -> list[str]:
     total = sum(step.left for step in steps)
     kept = f", and you have kept {spoken(occasion.takes)} for it"
     found = ["", f"{count(len(steps), 'thing')} to do at it, {spoken(total)}{kept}:"]
-    garments = min(max(cells(clean(step.garment)) for step in steps), 20)
+    names = names_column(clean(step.name) for step in steps)
     for step in steps:
-        hands = "  two pairs of hands" if step.hands > 1 else ""
-        found.append(
-            f"  {step.work.letter}  {column(step.left)}  {padded(clean(step.garment), garments)}"
-            f"  {fitted(clean(step.name), 30)}{hands}"
-        )
+        hands = "; two pairs of hands" if step.hands > 1 else ""
+        head = f"  {column(step.left):>5}  {step.work.letter}  "
+        found += named(head, clean(step.name), f"{clean(step.garment)}{hands}", names)
         for note in step.notes:
-            found += [f"     {line}" for line in wrapped([note_sentence(plan, note)], WIDTH - 5)]
+            found += [f"{'':12}{line}" for line in wrapped([note_sentence(plan, note)], WIDTH - 12)]
     if occasion.kind is OccasionKind.FITTING and total > occasion.takes:
         found.append(f"  That is {spoken(total - occasion.takes)} more than you have kept.")
     return found
@@ -188,13 +179,16 @@ def can_wait(plan: Plan, occasion: PlannedOccasion) -> list[PlannedStep]:
     ]
 
 
-def _waiting_sentence(plan: Plan, waiting: list[PlannedStep]) -> str:
-    """ "Can wait: Jacket bodice: lining, hem (5 h). ..." by garment."""
+def _waiting_lines(plan: Plan, waiting: list[PlannedStep]) -> list[str]:
+    """What can wait, a garment a paragraph: "Jacket bodice: lining / hem"."""
     garments: dict[str, list[str]] = {}
     for step in waiting:
         garments.setdefault(garment_of(plan, step.id), []).append(name_of(plan, step.id))
-    told = "; ".join(f"{garment}: {', '.join(names)}" for garment, names in garments.items())
-    return f"Can wait, {spoken(sum(step.left for step in waiting))}: {told}."
+    found = [f"Can wait, {spoken(sum(step.left for step in waiting))}:"]
+    for garment, names in garments.items():
+        first, *rest = wrapped([f"{garment}: {' / '.join(names)}"], WIDTH - 4)
+        found += [f"  {first}", *(f"    {line}" for line in rest)]
+    return found
 
 
 def _capital(text: str) -> str:

@@ -5,8 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from screens.answers import Question, fits_status
-from screens.plain.lines import WIDTH, common
-from screens.verdict import heading, verdict_sentences
+from screens.plain.lines import WIDTH, common, verdict
 from screens.why import unplaced_sentence, warning_line
 from screens.wording import count, wrapped
 
@@ -32,7 +31,7 @@ def as_json(question: Question) -> dict[str, Any]:
 def lines(question: Question) -> list[str]:
     """The verdict, then warnings, each with its file and place."""
     plan = question.plan
-    found = [heading(plan, WIDTH), *wrapped(verdict_sentences(plan)[:2], WIDTH)]
+    found = verdict(plan)
     for one in plan.unplaced:
         found += wrapped(["No time for", unplaced_sentence(plan, one)], WIDTH)
     if not plan.warnings:

@@ -8,10 +8,9 @@ from planner.plan import Plan
 from screens.answers import Question, fits_status
 from screens.arguments import read_date, wrong
 from screens.countdown import OnDay, days_of, occasion_line
-from screens.opened import StepLine, day_heading, step_lines
-from screens.plain.lines import WIDTH, beside, common
-from screens.verdict import verdict_lines
-from screens.wording import WHERES, cells, clock, column, long_date, padded, wrapped
+from screens.opened import StepLine, day_heading, day_notes, nothing_planned, step_lines
+from screens.plain.lines import WIDTH, common, named, names_column, verdict
+from screens.wording import WHERES, cells, clock, column, long_date, wrapped
 
 
 def status(question: Question) -> int:
@@ -42,21 +41,21 @@ def as_json(question: Question) -> dict[str, Any]:
 def lines(question: Question) -> list[str]:
     """The verdict, the day's hours, its steps in order with what to know of each."""
     plan, on_day = question.plan, _asked(question)
-    found = [*verdict_lines(plan, WIDTH), "", *wrapped([day_heading(plan, on_day)], WIDTH)]
+    found = [*verdict(plan), "", *wrapped([day_heading(plan, on_day)], WIDTH)]
+    found += wrapped(day_notes(plan, on_day), WIDTH)
     for occasion in on_day.occasions:
         found.append(occasion_line(plan, occasion))
     where = ""
     steps = step_lines(plan, on_day)
-    garments = min(max((cells(line.garment) for line in steps), default=0), 20)
-    names = min(max((cells(line.name) for line in steps), default=0), 30)
+    names = names_column(line.name for line in steps)
     for line in steps:
         told = line.at if line.at else WHERES[line.sitting.where]
         if told != where:
             where = told
             found.append(f"{told[:1].upper()}{told[1:]}:")
-        found += _step(line, garments, names)
+        found += _step(line, names)
     if not on_day.sittings and not on_day.occasions:
-        found.append(_nothing(on_day))
+        found += wrapped([nothing_planned(on_day)], WIDTH)
     return found
 
 
@@ -78,22 +77,14 @@ def _span(plan: Plan) -> str:
     return f", which goes from {long_date(first)} to {long_date(last)} {last.year}"
 
 
-def _step(line: StepLine, garments: int, names: int) -> list[str]:
+def _step(line: StepLine, names: int) -> list[str]:
     """A step's line, its caution beneath."""
     sitting = line.sitting
     start = clock(sitting.start) if sitting.start else "over"
-    head = (
-        f"  {start:<5}  {line.letter}  {padded(line.garment, garments)}"
-        f"  {padded(line.name, names)} {column(sitting.minutes):>5}  "
-    )
-    found = beside(head, line.known, 12)
+    head = f"  {start:<5} {column(sitting.minutes):>5}  {line.letter}  "
+    told = "; ".join(part for part in (line.garment, line.known) if part)
+    found = named(head, line.name, told, names)
     if line.caution:
-        found += [f"            {more}" for more in wrapped([line.caution], WIDTH - 12)]
+        indent = cells(head)
+        found += [" " * indent + more for more in wrapped([line.caution], WIDTH - indent)]
     return found
-
-
-def _nothing(on_day: OnDay) -> str:
-    """What to say of an empty day."""
-    if on_day.available:
-        return "Nothing is planned; the hours are free."
-    return "There are no hours on this day."

@@ -8,13 +8,11 @@ from planner.model import Place, Work
 from planner.plan import Plan, PlannedStep, Sitting, Where
 from screens.answers import Question, fits_status
 from screens.countdown import OnDay, days_of
-from screens.plain.lines import WIDTH, common
-from screens.verdict import verdict_lines
+from screens.plain.lines import WIDTH, common, named, names_column, verdict
 from screens.wording import (
     column,
     garment_of,
     name_of,
-    padded,
     short_date,
     spoken,
     wrapped,
@@ -50,8 +48,9 @@ def lines(question: Question) -> list[str]:
     """The verdict, the sum and the limit, then day by day."""
     plan = question.plan
     days = _hand_days(plan)
-    found = [*verdict_lines(plan, WIDTH), "", *wrapped(_summary(plan, days), WIDTH)]
+    found = [*verdict(plan), "", *wrapped(_summary(plan, days), WIDTH)]
     steps = {step.id: step for step in plan.steps}
+    names = names_column(name_of(plan, one.step) for _, sittings in days for one in sittings)
     for on_day, sittings in days:
         limit = f" of {column(plan.hand_sewing_limit)}" if plan.hand_sewing_limit else ""
         minutes = on_day.day.hand_minutes
@@ -59,7 +58,7 @@ def lines(question: Question) -> list[str]:
         much = f"   {column(over)} more than you want in a day" if over else ""
         found.append(f"{short_date(on_day.day.date)}  {column(minutes):>5}{limit}{much}")
         for sitting in sittings:
-            found.append(_line(plan, sitting, steps[sitting.step]))
+            found += _line(plan, sitting, steps[sitting.step], names)
     return found
 
 
@@ -88,7 +87,8 @@ def _summary(plan: Plan, days: list[tuple[OnDay, list[Sitting]]]) -> list[str]:
     limit = spoken(plan.hand_sewing_limit)
     if beyond:
         found.append(
-            f"{len(beyond)} of them beyond the {limit} you want in a day: rest your hands."
+            f"{len(beyond)} of them {'goes' if len(beyond) == 1 else 'go'} beyond the {limit} you"
+            " want in a day: rest your hands."
         )
     else:
         found.append(f"No day is beyond the {limit} you want.")
@@ -100,15 +100,14 @@ def _over(plan: Plan, minutes: int) -> int:
     return max(0, minutes - plan.hand_sewing_limit) if plan.hand_sewing_limit else 0
 
 
-def _line(plan: Plan, sitting: Sitting, step: PlannedStep) -> str:
-    """A hand step: its garment, minutes, where it is planned and where else it could be."""
+def _line(plan: Plan, sitting: Sitting, step: PlannedStep, names: int) -> list[str]:
+    """A hand step: minutes, where it is planned, its name, its garment, where else it could be."""
     where = _WHERE[sitting.where]
     least = _LEAST[step.place]
-    could = f", {least} would do" if sitting.where is Where.WORKROOM and least else ""
-    return (
-        f"     {padded(garment_of(plan, sitting.step), 16)}"
-        f"  {padded(name_of(plan, sitting.step), 24)} {column(sitting.minutes):>5}"
-        f"  {where}{could}"
+    could = f"; {least}" if sitting.where is Where.WORKROOM and least else ""
+    told = f"{garment_of(plan, sitting.step)}{could}"
+    return named(
+        f"  {column(sitting.minutes):>5}  {where:<10}  ", name_of(plan, sitting.step), told, names
     )
 
 
@@ -116,7 +115,11 @@ _WHERE = {
     Where.WORKROOM: "workroom",
     Where.SOFA: "sofa",
     Where.TAKE_ALONG: "on the way",
-    Where.OCCASION: "at the occasion",
+    Where.OCCASION: "occasion",
 }
-_LEAST = {Place.WORKROOM: "", Place.SOFA: "sofa", Place.TAKE_ALONG: "a bag"}
+_LEAST = {
+    Place.WORKROOM: "",
+    Place.SOFA: "the sofa would do",
+    Place.TAKE_ALONG: "could be taken along",
+}
 """The least a step needs, where it is less than the workroom."""

@@ -7,12 +7,11 @@ from typing import Any
 from planner.model import Work
 from planner.plan import Plan
 from screens.answers import Question, fits_status
-from screens.countdown import Row, rows
-from screens.plain.lines import WIDTH, said
+from screens.countdown import Row, rows, told_in
+from screens.plain.lines import WIDTH, said, verdict
 from screens.strips import FREE, MARK, as_text, strips
-from screens.verdict import verdict_lines
 from screens.why import spot_sentences, unplaced_sentence, warning_line
-from screens.wording import column, fitted, padded, short_date, wrapped
+from screens.wording import column, padded, short_date, wrapped
 
 STRIP = 22
 """Columns kept for the strips."""
@@ -34,7 +33,7 @@ def lines(question: Question) -> list[str]:
     """Verdict, days, and what the verdict rests on."""
     plan = question.plan
     made = strips(plan, STRIP)
-    found = [*verdict_lines(plan, WIDTH), ""]
+    found = [*verdict(plan), ""]
     table = rows(plan, made)
     for row in table:
         found += _row(row)
@@ -47,7 +46,7 @@ def _row(row: Row) -> list[str]:
     """A row, its text going on beneath where it is long."""
     notes = "; ".join(row.notes[:2])
     if row.occasion is not None:
-        return [f"{'':9}{fitted(row.text, WIDTH - 11 - len(notes))}  {notes}"]
+        return [f"{'':9}{told_in(row, WIDTH - 11 - len(notes), {})}  {notes}"]
     to_go = "" if row.to_go is None else str(row.to_go)
     minutes = column(row.minutes) if row.minutes else ""
     head = f"{to_go:>4} {short_date(row.date)} {minutes:>6}  {padded(as_text(row.cells), STRIP)}  "

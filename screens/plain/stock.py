@@ -10,8 +10,7 @@ from planner.plan import Plan
 from planner.quantity import AREA, LENGTH, METRES
 from planner.stock import Served, StockLine
 from screens.answers import Question, fits_status
-from screens.plain.lines import WIDTH, common
-from screens.verdict import verdict_lines
+from screens.plain.lines import WIDTH, common, verdict
 from screens.wording import name_of, on_date, step_with_garment, wrapped
 
 
@@ -31,7 +30,7 @@ def lines(question: Question) -> list[str]:
     """The verdict, then stock by stock, what is short first."""
     plan = question.plan
     account = stock_account(question.project, plan)
-    found = list(verdict_lines(plan, WIDTH))
+    found = verdict(plan)
     if not account:
         return [*found, "", "No cloth, trim or notions are written down."]
     for line in sorted(account, key=lambda one: not short_of(one)):

@@ -2,22 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from datetime import date
+from collections.abc import Mapping, Sequence
 from typing import ClassVar
 
 from textual.binding import Binding, BindingType
 
 from planner.plan import Plan
-from screens.countdown import Row, rows
+from screens.countdown import Row, garments_in_short, rows, told_in
 from screens.strips import FREE, GAP, MARK, Cell, strips
 from screens.widgets.lines import CURSOR, Line, Lines, Run, plain
-from screens.wording import column, short_date, wrapped
+from screens.wording import cells, column, short_date, wrapped
 
 BEFORE_STRIP = 25
 """Columns of cursor, days to go, date and minutes."""
-TEXT, TEXT_BESIDE = 28, 18
-"""Least columns for a day's text; fewer where the opened day stands beside it."""
+TEXT = 28
+"""Least columns for a day's text and note."""
 
 
 class Days(Lines):
@@ -57,22 +56,26 @@ class Days(Lines):
             return ()
         if not plan.days:
             return [plain(f"  {line}", "faint") for line in _what_next(plan, width - 4)]
-        room = TEXT_BESIDE if self.screen.has_class("-beside") else TEXT
-        made = strips(plan, max(12, width - BEFORE_STRIP - room))
+        made = strips(plan, max(12, width - BEFORE_STRIP - TEXT))
         self.slice = made.slice
         table = rows(plan, made)
         widest = max((len(row.cells) for row in table), default=0)
-        return [self._line(row, widest, plan.now.date()) for row in table]
+        short = garments_in_short(plan)
+        return [self._line(row, widest, width, short) for row in table]
 
-    def _line(self, row: Row, widest: int, today: date) -> Line:
+    def _line(self, row: Row, widest: int, width: int, short: Mapping[str, str]) -> Line:
         key = row.date.isoformat()
-        note = Run(text=row.notes[0], style="accent") if row.notes else None
+        told = _noted(row)
+        note = Run(text=told, style="accent") if told else None
+        room = width - (cells(told) + 2 if told else 1)
         if row.occasion is not None:
-            text = f"{'':8}{row.text}"
+            text = f"{'':8}{told_in(row, room - 8, short)}"
             return Line(runs=(Run(text=text, style="strong"),), right=note, click=key)
         here = CURSOR if key == self.cursor else " "
         to_go = "" if row.to_go is None else str(row.to_go)
-        style = "strong" if row.date == today else ""
+        today = self.plan is not None and row.date == self.plan.now.date()
+        style = "strong" if today else ""
+        text = told_in(row, room - BEFORE_STRIP - widest - 2, short)
         head = f"{to_go:>4} {short_date(row.date)} {column(row.minutes) if row.minutes else '':>6}"
         return Line(
             runs=(
@@ -80,7 +83,7 @@ class Days(Lines):
                 Run(text=f"{head}  ", style=style),
                 *strip_runs(row.cells),
                 Run(text=" " * (widest - len(row.cells) + 2)),
-                Run(text=row.text, style="" if row.cells and row.minutes else "faint"),
+                Run(text=text, style="" if row.cells and row.minutes else "faint"),
             ),
             right=note,
             key=key,
@@ -91,6 +94,13 @@ class Days(Lines):
         moved = super().go(key, tell)
         self.lines = tuple(_marked(line, key) for line in self.lines) if moved else self.lines
         return moved
+
+
+def _noted(row: Row) -> str:
+    """The gravest note, and that it is wearable from then on."""
+    first = row.notes[:1]
+    last = [note for note in row.notes[1:] if note == "wearable"]
+    return ", ".join([*first, *last])
 
 
 def strip_runs(strip: Sequence[Cell]) -> list[Run]:

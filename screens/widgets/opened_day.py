@@ -10,13 +10,17 @@ from textual.binding import Binding, BindingType
 
 from planner.plan import Plan
 from screens.countdown import OnDay, days_of, occasion_line
-from screens.opened import StepLine, day_heading, day_notes, step_lines
+from screens.opened import StepLine, day_heading, day_notes, nothing_planned, step_lines
 from screens.why import cautions, reason_sentences
 from screens.widgets.lines import CURSOR, Line, Lines, Run, plain
-from screens.wording import cells, clock, column, on_date, padded, step_with_garment, wrapped
+from screens.wording import cells, clock, column, on_date, step_with_garment, wrapped
 
 WIDE_ENOUGH = 68
-"""Columns from which on what to know stands on the step's own line."""
+"""Columns from which on what to know stands on the step's own line, where it fits."""
+NAMES = 28
+"""Names up to this length stand in a column."""
+INDENT = 17
+"""Columns before a step's name."""
 
 
 class OpenedDay(Lines):
@@ -87,8 +91,9 @@ class OpenedDay(Lines):
         lines = step_lines(plan, on_day)
         found: list[Line] = []
         if not lines and not on_day.occasions:
-            free = "Nothing is planned; the hours are free." if on_day.available else "No hours."
-            found.append(plain(f" {free}", "faint"))
+            found += [
+                plain(f" {text}", "faint") for text in wrapped([nothing_planned(on_day)], width - 2)
+            ]
         ahead = list(on_day.occasions)
         for number, line in enumerate(lines):
             while ahead and line.sitting.start and line.sitting.start >= ahead[0].at:
@@ -97,25 +102,27 @@ class OpenedDay(Lines):
         return found + [plain(f" {occasion_line(plan, one)}", "faint") for one in ahead]
 
     def _step(self, line: StepLine, key: str, lines: list[StepLine], width: int) -> list[Line]:
-        """A step: letter, garment, step, minutes, what to know; its reason where open."""
-        wide = width >= WIDE_ENOUGH
-        garments = min(max(cells(one.garment) for one in lines), 16 if wide else 13)
-        names = min(max(cells(one.name) for one in lines), 26 if wide else width - garments - 21)
+        """A step by its whole name, then garment and what to know; its reason where open."""
         start = clock(line.sitting.start) if line.sitting.start else "over"
         here = CURSOR if key == self.cursor and self.has_focus else " "
+        head = f"{start:<5} {column(line.sitting.minutes):>5}  "
+        room = max(12, width - cells(head) - 5)
+        first, *rest = wrapped([line.name], room)
         runs: tuple[Run, ...] = (
             Run(text=here, style="accent"),
-            Run(text=f"{start:<5}  ", style="faint"),
+            Run(text=head, style="faint"),
             Run(text=line.letter, style=line.letter),
-            Run(text=f"  {padded(line.garment, garments)}  {padded(line.name, names)}"),
-            Run(text=f" {column(line.sitting.minutes):>5}"),
+            Run(text=f"  {first}"),
         )
-        used = sum(cells(run.text) for run in runs)
-        more: list[Line] = []
-        if line.known and wide and cells(line.known) + 2 <= width - used:
-            runs = (*runs, Run(text=f"  {line.known}", style="faint"))
-        elif line.known:
-            more += _beneath([line.known], width, "faint", key)
+        more = [Line(runs=(Run(text=" " * INDENT + text),), click=key) for text in rest]
+        known = "; ".join(text for text in (line.garment, line.known) if text)
+        names = max(cells(one.name) for one in lines if cells(one.name) <= NAMES or one is line)
+        taken = cells(first) + cells(known)
+        gap = min(max(2, names + 2 - cells(first)), room - taken)
+        if width >= WIDE_ENOUGH and not rest and gap >= 2:
+            runs = (*runs, Run(text=f"{' ' * gap}{known}", style="faint"))
+        else:
+            more += _beneath([known], width, "faint", key)
         if line.caution:
             more += _beneath([line.caution], width, "accent", key)
         if self.open == key:

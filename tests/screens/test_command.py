@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import os
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
@@ -90,6 +91,8 @@ def test_problems_are_listed_with_file_and_place(given: Given, capsys: Printed) 
         (("day", ".", "2027-06-30", *TODAY), "goes from Wednesday 5 May to Saturday 22 May"),
         (("day", ".", "May", *TODAY), "DATE: “May” is no date"),
         (("plan",), "required"),
+        (("before", ".", *TODAY), "Say which occasion: there is body-fitting and regatta."),
+        ((), "Say which workroom to open: wearby FOLDER"),
         (("plan", ".", "--wide"), "--wide"),
     ],
 )
@@ -110,6 +113,16 @@ def test_the_program_without_a_terminal_prints_the_plan(given: Given, capsys: Pr
     alone = capsys.readouterr().out
     assert main([*TODAY, "plan", "."]) == 1
     assert capsys.readouterr().out == alone
+
+
+def test_a_workroom_is_opened_where_one_stands_in_it(
+    given: Given, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Without a path the folder one is in is meant, where it is a workroom."""
+    monkeypatch.chdir(tmp_path)
+    assert main([*TODAY]) == 2
+    (tmp_path / "workroom.toml").write_text("format = 1\n")
+    assert main([*TODAY]) == 1
 
 
 def test_help_names_every_command(capsys: Printed) -> None:
@@ -154,7 +167,7 @@ def test_a_closed_pipe_is_no_error(given: Given, monkeypatch: pytest.MonkeyPatch
 def test_ctrl_c_stops_quietly(monkeypatch: pytest.MonkeyPatch, capsys: Printed) -> None:
     """Ctrl-C says that nothing was changed."""
 
-    def stop(*_: object) -> None:
+    def stop(*_: object, **__: object) -> None:
         raise KeyboardInterrupt
 
     monkeypatch.setattr("screens.state.read_and_plan", stop)

@@ -9,7 +9,8 @@ ASK = """
 import sys
 from tests.screens.a_plan import a_plan, a_project, NOW
 from screens import state
-state.read_and_plan = lambda path, now: state.State(project=a_project(), plan=a_plan(), now=NOW)
+held = state.State(project=a_project(), plan=a_plan(), now=NOW)
+state.read_and_plan = lambda path, now, thorough=True: held
 from screens.command import main
 for words in (["plan"], ["plan", "--json"], ["check"], ["day"], ["handwork"], ["--help"]):
     try:

@@ -13,6 +13,9 @@ from planner.plan import Plan
 from planner.problems import InputError, Problem
 from screens import state
 from screens.app import Wearby
+from screens.registry import SCREENS
+from screens.run_up import RunUp
+from screens.wording import cells
 from tests.screens.a_plan import E, a_fitting_plan, a_plan, an_empty_plan
 from tests.screens.conftest import Given
 from tests.screens.driving import Driven, drive
@@ -62,10 +65,10 @@ def test_enter_goes_to_the_steps_and_opens_a_reason(given: Given) -> None:
         await driven.press("enter")
         assert driven.focus == "opened"
         await driven.press("enter")
-        assert driven.shows("since join panels (Stays) follows it")
+        assert driven.shows("since “join panels” (Stays) follows it")
         assert driven.shows("1 h of work in 6 h 15 of hours")
         await driven.press("escape")
-        assert not driven.shows("since join panels (Stays) follows it")
+        assert not driven.shows("since “join panels” (Stays) follows it")
         await driven.press("escape")
         assert driven.focus == "days"
 
@@ -209,7 +212,7 @@ def test_a_changed_file_brings_a_new_plan(given: Given, tmp_path: Path) -> None:
         await driven.settle()
         assert driven.day == "2027-05-07"
         assert driven.text()[1].strip().startswith("Fits:")
-        assert driven.shows("rolled hem (Shift) is now on Monday 10 May.")
+        assert driven.shows("“rolled hem” (Shift) is now on Monday 10 May.")
         driven.app.look()
         assert driven.app.requested == 2
 
@@ -221,6 +224,63 @@ def _without_friday(plan: Plan) -> Plan:
     return replace(
         plan, sittings=tuple(one for one in plan.sittings if f"{one.date}" != "2027-05-07")
     )
+
+
+def test_a_slow_plan_is_shown_before_it_is_exact(
+    given: Given, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Where planning takes longer than a blink, the quick plan comes first."""
+    asked: list[bool] = []
+    told: list[bool] = []
+    read = state.read_and_plan
+    show = RunUp.show
+
+    def reading(path: Path, now: datetime, *, thorough: bool = True) -> state.State:
+        asked.append(thorough)
+        return read(path, now, thorough=thorough)
+
+    def showing(self: RunUp, found: state.State, *, refined: bool = False) -> None:
+        told.append(refined)
+        show(self, found, refined=refined)
+
+    monkeypatch.setattr("screens.app.BLINK", -1.0)
+    monkeypatch.setattr(state, "read_and_plan", reading)
+    monkeypatch.setattr(RunUp, "show", showing)
+
+    async def body(driven: Driven) -> None:
+        assert asked == [False, True]
+        assert told == [False, True]
+        assert driven.day == "2027-05-05"
+
+    drive(body)
+
+
+def test_names_are_whole_in_the_opened_day(given: Given) -> None:
+    """However long a step's name and narrow the region, all of it can be read."""
+    plan = a_plan()
+    name = "mark, sew and cut buttonholes by machine along the whole of the front"
+    given(replace(plan, names={**plan.names, f"{E}/stays/cut": name}))
+
+    async def body(driven: Driven) -> None:
+        opened = driven.run_up.opened
+        drawn = ["".join(run.text for run in line.runs) for line in opened.lines]
+        assert name in " ".join(" ".join(drawn).split())
+        assert any("Stays" in line for line in drawn)
+        assert max(cells(line) for line in drawn) <= opened.size.width
+
+    for size in SIZES:
+        drive(body, size)
+
+
+def test_screens_are_registered_by_name(given: Given) -> None:
+    """The app opens the first registered screen; its names are its modes."""
+
+    async def body(driven: Driven) -> None:
+        assert [one.name for one in SCREENS] == list(Wearby.MODES)
+        assert driven.app.current_mode == SCREENS[0].name == "run-up"
+        assert driven.run_up.showing is driven.app.state
+
+    drive(body)
 
 
 def test_problems_on_reload_keep_the_last_plan(given: Given) -> None:
@@ -283,7 +343,7 @@ def test_a_late_stale_plan_is_dropped(given: Given) -> None:
 def test_a_failure_of_our_own_is_said(given: Given, monkeypatch: pytest.MonkeyPatch) -> None:
     """A mistake in wearby itself is said in place and does not end the program."""
 
-    def fail(path: Path, now: datetime) -> state.State:
+    def fail(path: Path, now: datetime, *, thorough: bool = True) -> state.State:
         raise RuntimeError("boom")
 
     async def body(driven: Driven) -> None:

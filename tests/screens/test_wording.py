@@ -10,6 +10,7 @@ import pytest
 from planner.plan import Verdict
 from screens import wording as w
 from screens.verdict import heading, verdict_lines, verdict_sentences
+from screens.why import spot_sentences
 from tests.screens.a_plan import a_fitting_plan, a_plan, an_empty_plan
 
 TODAY = date(2027, 5, 5)
@@ -69,10 +70,37 @@ def test_the_verdict_follows_the_plan() -> None:
     assert "20 min short" in verdict_lines(shorter)[1]
     late = replace(plan, occasions=(replace(fitting, short=0), regatta))
     assert verdict_lines(late)[1].startswith(
-        "Does not fit: braid, two rows (Jacket bodice) is late for the Regatta."
+        "Does not fit: “braid, two rows” (Jacket bodice) is late for the Regatta."
     )
-    fits = verdict_lines(a_fitting_plan())[1]
+    fits = verdict_lines(a_fitting_plan(), 200)[1]
     assert fits.startswith("Fits: today is fullest, at 78 %. Begin by Friday 7 May")
+
+
+def test_dates_are_short_where_the_verdict_has_little_room() -> None:
+    """At 80 columns the verdict of a plan that fits also says from when it can be worn."""
+    fits = verdict_lines(a_fitting_plan(), 78)[1]
+    assert fits == "Fits: today fullest, 78 %. Begin by Fri 7 May. Wearable from Sun 16 May."
+
+
+def test_garments_are_shortened_to_what_they_are() -> None:
+    """What describes a garment goes first, unless two would come to the same name."""
+    names = ["Shirt with standing collar", "White waistcoat", "Skirt of wool", "Skirt of silk"]
+    assert list(w.short_names(names).values()) == ["Shirt", *names[1:]]
+
+
+def test_the_tight_spot_names_its_longest_steps() -> None:
+    """Most minutes first, three names in quotes, and how many more."""
+    plan = a_plan()
+    spot = plan.tight_spot
+    assert spot is not None
+    told = spot_sentences(plan)
+    assert told[0].startswith("It is tightest from ")
+    by_length = sorted(spot.steps, key=lambda step: -step.minutes)
+    places = [told[2].index(f"“{w.name_of(plan, step.id)}”") for step in by_length[:3]]
+    assert places == sorted(places)
+    assert len(by_length) < 4 or told[2].endswith(
+        f"then {w.count(len(by_length) - 3, 'step')} more."
+    )
 
 
 def test_tight_and_undecided_say_how_near() -> None:

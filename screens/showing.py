@@ -1,0 +1,43 @@
+"""What every screen of the app is: it shows the one state, and what is wrong in the files."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import cast
+
+from textual.app import SystemCommand
+from textual.screen import Screen
+
+from planner.problems import Problem
+from screens.state import HoldsState, State
+
+
+class ShowsState(Screen[None]):
+    """A screen over the current state; the app tells it each new one."""
+
+    showing: State | None = None
+    """The state as last shown."""
+
+    def show(self, state: State, *, refined: bool = False) -> None:
+        """Show a state; ``refined``: the same plan with more of it exact."""
+        raise NotImplementedError
+
+    def show_problems(self, problems: tuple[Problem, ...], kept: State | None) -> None:
+        """Say what is wrong in the files; the last plan stays where there is one."""
+        raise NotImplementedError
+
+    @property
+    def slice(self) -> int | None:
+        """Minutes of a cell of its strips; None where it draws none."""
+        return None
+
+    def get_commands(self) -> Iterable[SystemCommand]:
+        """What the palette offers on this screen, in plain verb phrases."""
+        return ()
+
+    def on_screen_resume(self) -> None:
+        """Catch up with what was planned while another screen was on top."""
+        held = cast(HoldsState, self.app).state
+        if held is not None and held is not self.showing:
+            self.showing = held
+            self.show(held)
