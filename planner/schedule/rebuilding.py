@@ -24,13 +24,13 @@ from planner.schedule.shifting import Parts, Shifting
 from planner.schedule.spans import Spans
 
 #: how many pieces are taken out, how far from the overfull window, how many steps either way
-PIECES = (1, 2, 3, 4)
+PIECES = (2, 4, 6, 8, 12)
 REACH = (2, 8, 20)
 LENGTHS = ((0, 1, 2), (0, 1, 2, 4, 8, 16), (99,))
 #: a trial theta is so much below the best
-LOWER = Fraction(998, 1000)
+LOWER = Fraction(9995, 10_000)
 #: how many changes back "lately" is, and the minutes allowed on top
-LATELY = 10
+LATELY = 60
 ON_TOP = 12
 #: laid anew with so much more over (a factor, and minutes), shifting is not worth while
 HOPELESS = (20, 60)
@@ -45,7 +45,6 @@ class Rebuilding(Shifting):
     def __init__(
         self, problem: Problem, spans: Spans, parts: Parts, chance: random.Random
     ) -> None:
-        self.done: list[tuple[int, int, int]] = []
         super().__init__(problem, spans, parts)
         self.chance = chance
         self.next = next_of_kind(problem.kind)
@@ -53,16 +52,12 @@ class Rebuilding(Shifting):
         self.best = self.peak()
         self.best_parts = parts
 
-    def _add(self, j: int, w: int, minutes: int) -> None:
-        """Put minutes (or take them, where negative), and remember it."""
-        super()._add(j, w, minutes)
-        self.done.append((j, w, minutes))
-
     def _undo(self) -> None:
         """Back to how it was when ``done`` was empty."""
-        while self.done:
-            j, w, minutes = self.done.pop()
-            super()._add(j, w, -minutes)
+        done = self.done[::-1]
+        for j, w, minutes in done:
+            self._add(j, w, -minutes)
+        self.done.clear()
 
     def _over(self, caps: Sequence[int]) -> int:
         """Minutes above the caps."""

@@ -40,7 +40,7 @@ STEPS_A_THETA = 6_000
 STEPS_IN_ALL = 20_000
 #: links of shifting looked at for one plan, and in laying parts of it anew
 LINKS_AT_ONCE = 8_000
-LINKS_OF_REBUILDING = 150_000
+LINKS_OF_REBUILDING = 200_000
 #: where energy refutes this share of a peak, it is low enough
 ENOUGH = Fraction(998, 1000)
 #: a gap between bound and plan that is not worth more tries

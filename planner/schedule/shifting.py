@@ -43,6 +43,7 @@ class Shifting:
         ]
         self._link()
         self.looked = 0
+        self.done: list[tuple[int, int, int]] = []
         self.reached: dict[int, Link] = {}
         for j, w, minutes in parts:
             self._add(j, w, minutes)
@@ -64,22 +65,27 @@ class Shifting:
         self.onward = [-1 << w for w in range(count + 1)]
 
     def _add(self, j: int, w: int, minutes: int) -> None:
-        """Put minutes (or take them, where negative)."""
-        mine, here = self.of_step[j], self.of_window[w]
+        """Put minutes (or take them, where negative), and note it in ``done``."""
+        mine = self.of_step[j]
         left = mine.get(w, 0) + minutes
         if left:
-            mine[w] = here[j] = left
-            self.first[j] = min(self.first[j], w)
-            self.last[j] = max(self.last[j], w)
+            mine[w] = self.of_window[w][j] = left
+            if w < self.first[j]:
+                self.first[j] = w
+            if w > self.last[j]:
+                self.last[j] = w
         else:
-            del mine[w], here[j]
-            if mine and w in (self.first[j], self.last[j]):
-                self.first[j], self.last[j] = min(mine), max(mine)
-            elif not mine:
+            del mine[w], self.of_window[w][j]
+            if not mine:
                 self.first[j], self.last[j] = self.problem.windows, -1
+            elif w == self.first[j]:
+                self.first[j] = min(mine)
+            elif w == self.last[j]:
+                self.last[j] = max(mine)
         self.load[w] += minutes
         if self.problem.need[j] == HELPER:
             self.two[w] += minutes
+        self.done.append((j, w, minutes))
 
     def parts(self) -> Parts:
         """As a backward pass would lay them: latest window first, within one the last step."""
@@ -140,6 +146,7 @@ class Shifting:
         chance.shuffle(over)
         needed = theta
         stuck: set[int] = set()
+        roomy = sum(1 << v for v, c in enumerate(caps) if c > self.load[v])
         for w in over:
             if w in stuck:
                 continue
@@ -147,12 +154,17 @@ class Shifting:
             for _ in range(MOST_PATHS):
                 if self.load[w] <= caps[w]:
                     break
-                path = self._path(w, caps, banned, chance)
+                path = self._path(w, caps, banned, chance, roomy)
                 if path is None:
                     needed = max(needed, self._needed(w, theta))
                     stuck |= self.reached.keys()
                     break
                 self._apply(path, caps, banned)
+                end = path[0][2]
+                if self.load[end] >= caps[end]:
+                    roomy &= ~(1 << end)
+                if self.load[w] < caps[w]:
+                    roomy |= 1 << w
             else:
                 needed = max(needed, Fraction(self.load[w], self.problem.size[w]))
         return needed
@@ -168,16 +180,20 @@ class Shifting:
         return found
 
     def _path(
-        self, source: int, caps: Sequence[int], banned: set[Link], chance: random.Random
+        self,
+        source: int,
+        caps: Sequence[int],
+        banned: set[Link],
+        chance: random.Random,
+        roomy: int,
     ) -> list[Link] | None:
-        """A shortest chain of links from an overfull window to one with room.
+        """A shortest chain of links from an overfull window to a ``roomy`` one.
 
         Sets of windows are bits of whole numbers, so that a step's windows are met at once.
         """
         p = self.problem
         came: dict[int, Link] = {}
         self.reached = came
-        roomy = sum(1 << v for v in range(p.windows) if caps[v] > self.load[v])
         unseen = (1 << p.windows) - 1 - (1 << source)
         queue = [source]
         met: set[int] = set()
