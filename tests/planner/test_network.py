@@ -77,7 +77,9 @@ def test_a_reference_to_an_occasion(tmp_path: Path) -> None:
         ("f/cap/m", ("f/cap/m",)),
     ],
 )
-def test_references_into_another_ensemble(text: str, wanted: tuple[str, ...], tmp_path: Path) -> None:
+def test_references_into_another_ensemble(
+    text: str, wanted: tuple[str, ...], tmp_path: Path
+) -> None:
     """With a leading ensemble a garment, a stage and a step elsewhere are named."""
     other = ensemble(garment("m 10", 'n 10 stage="wearable"', id="cap"))
     found = plan(tmp_path, ensemble(garment(f'x 10 after=["{text}"]')), f=other)
