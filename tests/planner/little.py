@@ -96,7 +96,7 @@ def plan(
 def refused(folder: Path, e: str, **others: str) -> tuple[Problem, ...]:
     """The problems for which a little workroom is refused."""
     with pytest.raises(InputError) as raised:
-        plan(folder, e, **others)
+        plan_project(project(folder, e, EVENINGS, **others), NOW)
     return raised.value.problems
 
 
