@@ -185,13 +185,15 @@ class Shifting:
         caps: Sequence[int],
         banned: set[Link],
         chance: random.Random,
-        roomy: int,
+        roomy: int | None = None,
     ) -> list[Link] | None:
-        """A shortest chain of links from an overfull window to a ``roomy`` one.
+        """A shortest chain of links from an overfull window to a roomy one.
 
         Sets of windows are bits of whole numbers, so that a step's windows are met at once.
         """
         p = self.problem
+        if roomy is None:
+            roomy = sum(1 << v for v, c in enumerate(caps) if c > self.load[v])
         came: dict[int, Link] = {}
         self.reached = came
         unseen = (1 << p.windows) - 1 - (1 << source)
