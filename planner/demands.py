@@ -26,12 +26,16 @@ def _at_or_after(
     return frozenset(found)
 
 
-def _named(network: Network, occasion: Dated) -> list[str]:
+def _named(
+    network: Network, occasion: Dated, waits_for: Mapping[str, tuple[str, ...]]
+) -> list[str]:
     """What the occasion wants by its own word or by its kind, nothing brought along yet.
 
     What the steps done at it follow is always wanted: else they couldn't be done there.
     """
-    followed = [p for s in occasion.during for p in network.nodes[s].after]
+    followed = [
+        p for s in occasion.during for p in (*network.nodes[s].after, *waits_for[s])
+    ]
     if occasion.id in network.wants:
         return [*network.wants[occasion.id], *followed]
     kind = occasion.occasion.kind
@@ -53,7 +57,7 @@ def wanted_by(
     for occasion in occasions.values():
         barred = _at_or_after(network, occasion, occasions)
         wanted: set[str] = set()
-        todo = [n for n in _named(network, occasion) if n in network.nodes]
+        todo = [n for n in _named(network, occasion, waits_for) if n in network.nodes]
         while todo:
             name = todo.pop()
             if name in wanted or name in barred:

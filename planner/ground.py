@@ -110,7 +110,7 @@ def lay_ground(project: Project, now: datetime) -> Ground:
         taken=taken_times(occasions.values()),
         away=away_times(occasions.values()),
         now=now,
-        cuts=_cuts(project, occasions, held_up),
+        cuts=_cuts(project, occasions, {n: held_up[n] for n in planned}),
     )
     line = lines(windows)
     stock = _served(project, network, occasions, stand, wanted, planned, line)
