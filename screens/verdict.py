@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from datetime import date
 
 from planner.model import OccasionKind
-from planner.plan import Plan, PlannedOccasion, Verdict
+from planner.plan import NoteKind, Plan, PlannedOccasion, Verdict
 from screens.wording import (
     abbreviated,
     cells,
@@ -19,6 +19,7 @@ from screens.wording import (
     days_off,
     fitted,
     long_date,
+    name_of,
     named_date,
     occasion_name,
     on_date,
@@ -116,8 +117,7 @@ def _fits(plan: Plan) -> list[str]:
             sentences.append(f"Fits, but tightly: {full}." if full else "Fits, but tightly.")
     else:
         sentences.append(f"Fits: {full}." if full else _fits_without_workroom(plan))
-    sentences += _begin(plan)
-    return sentences + _wearable(plan)
+    return sentences + _runs_out(plan) + _begin(plan) + _wearable(plan)
 
 
 def _fits_without_workroom(plan: Plan) -> str:
@@ -152,7 +152,7 @@ def _does_not_fit(plan: Plan) -> list[str]:
         )
     sentences = [f"Does not fit: {causes[0]}."]
     sentences += [_capital(f"{cause}.") for cause in causes[1:]]
-    return sentences + _afterwards(plan, short or late) + _wearable(plan)
+    return sentences + _runs_out(plan) + _afterwards(plan, short or late) + _wearable(plan)
 
 
 def _undecided(plan: Plan) -> list[str]:
@@ -184,6 +184,21 @@ def _begin(plan: Plan) -> list[str]:
     if plan.begin_by <= today:
         return ["Begin today."]
     return [f"Begin by {named_date(plan.begin_by, today)}."]
+
+
+def _runs_out(plan: Plan) -> list[str]:
+    """That hours may be enough and stock is not."""
+    found = {
+        note.subject
+        for step in plan.steps
+        for note in step.notes
+        if note.kind is NoteKind.STOCK_RUNS_OUT and note.subject
+    }
+    if not found:
+        return []
+    if len(found) > 1:
+        return [f"Not enough of {len(found)} things in stock."]
+    return [f"Not enough of “{name_of(plan, found.pop())}”."]
 
 
 def _wearable(plan: Plan) -> list[str]:
