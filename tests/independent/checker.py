@@ -451,10 +451,15 @@ def _waits_in_hours(look: Look, step: str) -> list[int]:
     """The moments at which waits in hours before a step end."""
     room = look.room
     found = []
-    for earlier in room.steps[step].before:
+    todo = [(earlier, 0) for earlier in room.steps[step].before]
+    for earlier, more in todo:
         end = look.end(earlier)
-        if room.steps[earlier].wait[1] and end is not None:
-            found.append(end + room.steps[earlier].wait[1])
+        wait = room.steps[earlier].wait[1] + more
+        if earlier in look.unplaced:
+            # what is unplaced hands on its waits
+            todo += [(j, wait) for j in room.steps[earlier].before]
+        elif wait and end is not None:
+            found.append(end + wait)
     return found
 
 
@@ -581,6 +586,21 @@ def _first_dates(occasions: list[Occasion]) -> set[int]:
     return {first, min(o.ready_by for o in occasions)}
 
 
+def _waits_leave_no_room(look: Look, step: str, todo: list[str]) -> bool:
+    """Whether minutes may be why a step is left without, though its span isn't empty.
+
+    Silent: minutes over end with their window, so a wait in hours behind them can't be kept in
+    it at any load. Then something gives way, which the plan says of hours and not of dates.
+    """
+    said_so = any(
+        u["step"] == step and "can't be stretched" in u["reason"] for u in look.plan["unplaced"]
+    )
+    before = {j: look.room.steps[j].before & set(todo) for j in todo}
+    after = {j: {k for k in todo if j in before[k]} for j in todo}
+    chain = {step} | _all_before(step, before) | _all_before(step, after)
+    return said_so and any(look.room.steps[j].wait[1] for j in chain)
+
+
 def _unplaced_faults(look: Look) -> Iterator[str]:
     """Nothing is unplaced that has a span: releases, waits and ready-bys, minutes ignored."""
     room = look.room
@@ -600,7 +620,7 @@ def _unplaced_faults(look: Look) -> Iterator[str]:
         # helper hours don't stretch: two-hand work may be left without where they are full
         if room.steps[i].hands == 2 and _helper_left(look, heads[i], until) < room.steps[i].left:
             continue
-        if heads[i] < until:
+        if heads[i] < until and not _waits_leave_no_room(look, i, todo):
             yield (
                 f"unplaced: {i} could be done from {said(heads[i])} to {said(until)},"
                 " minutes ignored, and is left without."
