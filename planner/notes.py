@@ -81,9 +81,16 @@ def stock_notes(ground: Ground) -> dict[str, list[Note]]:
 
 
 def step_notes(
-    ground: Ground, decision: Decision, ended: Mapping[str, datetime], nothing: frozenset[str]
+    ground: Ground,
+    decision: Decision,
+    ended: Mapping[str, datetime],
+    nothing: frozenset[str],
+    kept: frozenset[str],
 ) -> dict[str, list[Note]]:
-    """By step, all notes. ``ended``: the planned end; ``nothing``: with nothing to spare."""
+    """By step, all notes.
+
+    ``ended``: the planned end; ``nothing``: with nothing to spare; ``kept``: on its fixed day.
+    """
     found: dict[str, list[Note]] = {n: [] for n in ground.network.nodes}
     number = {n: j for j, n in enumerate(decision.names)}
     of_stock = stock_notes(ground)
@@ -100,9 +107,7 @@ def step_notes(
         j = number.get(name)
         if j is not None and j in decision.scheduled.too_long:
             mine.append(Note(kind=NoteKind.TOO_LONG_FOR_ONE_SITTING, step=name))
-        if j is not None and j in decision.scheduled.not_kept:
-            mine.append(Note(kind=NoteKind.FIXED_DAY_NOT_KEPT, step=name))
-        if name in decision.unplaced and ground.op(name).step.on is not None:
+        if name in ground.waits and ground.op(name).step.on is not None and name not in kept:
             mine.append(Note(kind=NoteKind.FIXED_DAY_NOT_KEPT, step=name))
         mine += of_stock.get(name, ())
         mine += _of_operation(ground, name, ended)

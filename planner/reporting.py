@@ -33,6 +33,7 @@ def report(ground: Ground, decision: Decision, thorough: bool = True) -> Plan:
         decision,
         laid.ended,
         frozenset(n for n, s in laid.spares.items() if s.exact and s.minutes == 0),
+        _on_their_day(ground, laid),
     )
     workroom = [w for w in laid.windows if w.place is Place.WORKROOM]
     return Plan(
@@ -61,6 +62,14 @@ def report(ground: Ground, decision: Decision, thorough: bool = True) -> Plan:
         hand_sewing_limit=ground.project.workroom.hand_sewing_limit,
         units=ground.project.workroom.units,
     )
+
+
+def _on_their_day(ground: Ground, laid: Laid) -> frozenset[str]:
+    """Steps all of whose sittings are on the day the maker fixed."""
+    days: dict[str, set[date]] = {}
+    for s in laid.sittings:
+        days.setdefault(s.step, set()).add(s.date)
+    return frozenset(n for n, found in days.items() if found == {ground.op(n).step.on})
 
 
 def _verdict(decision: Decision, stretches: Sequence[Stretch]) -> tuple[bool | None, Verdict]:
