@@ -73,7 +73,9 @@ def test_the_verdict_follows_the_plan() -> None:
         "Does not fit: “braid, two rows” (Jacket bodice) is late for the Regatta."
     )
     fits = verdict_lines(a_fitting_plan(), 200)[1]
-    assert fits.startswith("Fits: today is fullest, at 78 %. Not enough of “narrow wool braid”. Begin")
+    assert fits.startswith(
+        "Fits: today is fullest, at 78 %. Not enough of “narrow wool braid”. Begin"
+    )
 
 
 def test_dates_are_short_where_the_verdict_has_little_room() -> None:
