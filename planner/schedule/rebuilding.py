@@ -104,7 +104,7 @@ class Rebuilding(Shifting):
         now = self._over(caps)
         if now > HOPELESS[0] * over + HOPELESS[1]:
             return now
-        self._lower(theta, self.chance)
+        self._lower(theta, self.chance, self.looked + LINKS_TO_SETTLE)
         return self._over(caps)
 
     def _chosen(self, caps: Sequence[int]) -> list[int]:

@@ -121,7 +121,7 @@ class Shifting:
         while best > least and tries < SHAKES and self.looked < most:
             theta = least
             while self.looked < most:
-                needed = self._lower(theta, chance)
+                needed = self._lower(theta, chance, most)
                 if needed <= theta:
                     break
                 theta = needed
@@ -136,7 +136,7 @@ class Shifting:
             self.compact(earlier)
         return self.peak()
 
-    def _lower(self, theta: Fraction, chance: random.Random) -> Fraction:
+    def _lower(self, theta: Fraction, chance: random.Random, most: int) -> Fraction:
         """Shift what exceeds caps of ``theta``; the theta that what is stuck needs, or less.
 
         What can't be shifted stays, so the schedule is complete at any time.
@@ -148,6 +148,8 @@ class Shifting:
         stuck: set[int] = set()
         roomy = sum(1 << v for v, c in enumerate(caps) if c > self.load[v])
         for w in over:
+            if self.looked >= most:
+                break
             if w in stuck:
                 continue
             banned: set[Link] = set()
