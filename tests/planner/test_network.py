@@ -289,3 +289,9 @@ def test_leaving_off_a_step_closes_no_circle(tmp_path: Path) -> None:
     """The hat is fitted, x follows, and r of the hat follows x: sound with and without p."""
     hat = garment('p 10 stage="fittable", left_off=true', 'r 10 after=["g/x"]', id="hat")
     assert after(tmp_path, hat, garment('x 10 after=["hat:fittable"]')) == ()
+
+
+def test_in_order_looks_through_what_is_left_off(tmp_path: Path) -> None:
+    """The step below one left off follows the one above it."""
+    steps = garment("a 10", "b 10 left_off=true", "c 10", keys="in_order = true")
+    assert step(plan(tmp_path, ensemble(steps)), "c").after == ("e/g/a",)

@@ -326,3 +326,29 @@ def test_steps_at_a_coming_occasion_take_place_though_what_they_follow_is_late(
     assert last_day(found, "make") == 7
     assert occasion(found, "pins").fits is False
     assert occasion(found, "ball").fits is True
+
+
+def test_what_a_past_trial_wear_lacked_is_late_and_wanted_by_the_event(tmp_path: Path) -> None:
+    """The open hem is late for the trial; the trim, which it didn't want, isn't."""
+    steps = garment("sew 60 done=true", 'hem 60 after=["sew"], stage="wearable"', "trim 10")
+    trial = pins("2027-05-01T10:00:00", "trial wear")
+    found = plan(tmp_path, ensemble(steps, f"{trial}, {BALL}"))
+    assert [n.subject for n in notes(found, "hem", NoteKind.LATE)] == ["e/pins"]
+    assert notes(found, "trim", NoteKind.LATE) == []
+    assert step(found, "hem").due_for == "e/ball"
+
+
+def test_what_follows_a_held_occasion_is_free(tmp_path: Path) -> None:
+    """After a fitting that was held nothing is left to wait for."""
+    text = ensemble(garment(FIT, 'sew 60 after=["pins"]'), f"{PAST}, {BALL}")
+    assert step(plan(tmp_path, text), "sew").released is None
+
+
+def test_a_margin_in_hours_and_a_wait_add_up(tmp_path: Path) -> None:
+    """Ready by 21:00 on the 7th, an hour to dry: done by 20:00."""
+    ball = '{ id = "ball", kind = "event", at = 2027-05-08, margin = "3h" }'
+    found = plan(tmp_path, ensemble(garment('a 60 wait="1h"'), ball))
+    assert times(found, "a") == ["7 19:00-20:00"]
+    found = plan(tmp_path, ensemble(garment('a 61 wait="1h"'), ball))
+    assert step(found, "a").latest == datetime(2027, 5, 7, 20)
+    assert all(s.end is not None and s.end <= datetime(2027, 5, 7, 20) for s in found.sittings)

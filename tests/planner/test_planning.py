@@ -400,3 +400,42 @@ def test_like_is_done_with_like(tmp_path: Path) -> None:
     )
     garments = [s.step.split("/")[1] for s in plan(tmp_path, text).sittings]
     assert garments in (["one", "one", "two", "two"], ["two", "two", "one", "one"])
+
+
+# ---------------------------------------------------------------- among equals
+
+
+@pytest.mark.parametrize(
+    ("early", "late"),
+    [
+        # what makes the ensemble wearable before extras
+        ("", "optional=true"),
+        ('stage="wearable"', ""),
+        # what starts a wait
+        ('wait="1h"', ""),
+        # what can't be bought again
+        ('uses=[{ stock = "lace", amount = [1] }]', ""),
+        # what is uncertain
+        ('low="10m", high="8h"', 'low="100m", high="140m"'),
+        # hand finishing late
+        ("", 'work="hand"'),
+    ],
+)
+@pytest.mark.parametrize("turned", [False, True])
+def test_what_comes_early_and_what_late_among_equals(
+    early: str, late: str, turned: bool, tmp_path: Path
+) -> None:
+    """Two free steps of an evening each, whichever stands first in the file."""
+    steps = [f"early 120 {early}".strip(), f"late 120 {late}".strip()]
+    lace = '{ id = "lace", have = 3, again = false }'
+    found = plan(tmp_path, ensemble(garment(*(steps[::-1] if turned else steps)), BALL, lace))
+    assert (last_day(found, "early"), last_day(found, "late")) == (6, 7)
+
+
+@pytest.mark.xfail(reason="a day's hand sewing limit doesn't yet steer what lies where")
+def test_a_hand_step_lies_on_a_day_under_its_limit_among_equals(tmp_path: Path) -> None:
+    """Two hours by hand and one at the machine, an hour's limit: no evening is over it."""
+    steps = garment('a 60 work="hand"', 'b 60 work="hand"', "c 60")
+    found = plan(tmp_path, ensemble(steps), keys='hand_sewing_limit = "1h"')
+    assert [d.workroom_planned for d in found.days if d.date.day in (6, 7)] == [60, 120]
+    assert max(d.hand_minutes for d in found.days) == 60
