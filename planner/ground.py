@@ -110,7 +110,16 @@ def lay_ground(project: Project, now: datetime) -> Ground:
         taken=taken_times(occasions.values()),
         away=away_times(occasions.values()),
         now=now,
-        cuts=_cuts(project, occasions, {n: held_up[n] for n in planned}),
+        cuts=_cuts(
+            project,
+            network,
+            occasions,
+            {
+                n: r
+                for n, r in held_up.items()
+                if not stand[n].done and (n in coming or stand[n].at_occasion is not None)
+            },
+        ),
     )
     line = lines(windows)
     stock = _served(project, network, occasions, stand, wanted, planned, line)
@@ -166,14 +175,24 @@ def _served(
 
 
 def _cuts(
-    project: Project, occasions: Mapping[str, Dated], held_up: Mapping[str, tuple[Release, ...]]
+    project: Project,
+    network: Network,
+    occasions: Mapping[str, Dated],
+    held_up: Mapping[str, tuple[Release, ...]],
 ) -> set[datetime]:
-    """Moments at which windows are cut, besides both ends of helper hours."""
+    """Moments at which windows are cut, besides both ends of helper hours.
+
+    ``held_up``: what keeps the steps that are planned or done at a coming occasion.
+    """
     cuts: set[datetime] = set()
     for o in occasions.values():
         cuts |= {o.at, o.end, o.ready_by}
     for mine in held_up.values():
         cuts |= {r.moment for r in mine}
+    for name in network.nodes:
+        word = network.nodes[name].step.not_before
+        if word is not None:
+            cuts.add(word if isinstance(word, datetime) else datetime.combine(word, time()))
     for ensemble in project.ensembles:
         for stock in ensemble.stock:
             cuts |= {
