@@ -170,9 +170,15 @@ def _fill_to(ground: Ground) -> Fraction:
     return Fraction(ground.project.workroom.fill_to).limit_denominator(10_000)
 
 
-def _fixed(ground: Ground, names: Sequence[str]) -> list[int | None]:
-    days = [ground.op(n).step.on for n in names]
-    return [d.toordinal() if d is not None else None for d in days]
+def _fixed(ground: Ground, names: Sequence[str]) -> list[tuple[int, int]]:
+    """(step of the problem, day) for the days the maker fixed, in order of the files."""
+    number = {n: j for j, n in enumerate(names)}
+    found = []
+    for name in ground.network.nodes:
+        day = ground.op(name).step.on
+        if day is not None and name in number:
+            found.append((number[name], day.toordinal()))
+    return found
 
 
 def _late_for(ground: Ground, demands: Demands) -> dict[str, tuple[str, ...]]:
@@ -203,6 +209,8 @@ def wishes(ground: Ground, names: Sequence[str]) -> Wishes:
     return Wishes(
         rank=tuple(ranked[n] for n in names),
         least=tuple(LEAST_SITTING.get(ground.op(n).work, 1) for n in names),
+        hand=tuple(ground.op(n).work is Work.HAND for n in names),
+        hand_limit=ground.project.workroom.hand_sewing_limit,
     )
 
 

@@ -78,8 +78,11 @@ def _moment(ground: Ground, sitting: Sitting) -> tuple[datetime, bool]:
     """
     if sitting.start is not None:
         return sitting.start, True
-    window = sitting.window
-    return (ground.windows[window].end if window is not None else ground.now), False
+    if sitting.window is not None:
+        return ground.windows[sitting.window].end, False
+    occasion = ground.stand[sitting.step].at_occasion
+    assert occasion is not None
+    return ground.occasions[occasion].end, False
 
 
 def _sitting(ground: Ground, decision: Decision, s: Stretch) -> Sitting:

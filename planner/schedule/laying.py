@@ -29,6 +29,10 @@ class Wishes:
     """Among equals the smaller is laid later; 0 up to the number of steps."""
     least: tuple[int, ...]
     """Least length of a sitting."""
+    hand: tuple[bool, ...] = ()
+    """Which steps are hand sewing."""
+    hand_limit: int | None = None
+    """Minutes of hand sewing a day that are better not exceeded."""
 
 
 def _scaled(keys: Sequence[int], wishes: Wishes) -> tuple[int, ...]:
@@ -76,10 +80,14 @@ def lay(search: Search, peak: Peak, wishes: Wishes, fill_to: Fraction) -> Parts:
         few = must_cross(problem, search.spans.head, search.spans.tail)
         sides.insert(0, replace(search.back, crosses=few))
 
+    # a hand step lies on a day under its limit where that costs nothing else
+    limits = (wishes.hand_limit, None) if wishes.hand_limit is not None else (None,)
+
     def attempt(caps: Sequence[int]) -> Parts | None:
-        for side, (keys, weights, slivers) in product(sides, ways):
+        for limited, side, (keys, weights, slivers) in product(limits, sides, ways):
             least = wishes.least if slivers else None
-            laid = Pass(side, caps, keys, weights, least).run()
+            hand = (wishes.hand, limited) if limited is not None else None
+            laid = Pass(side, caps, keys, weights, least, hand).run()
             if laid.failed is None and (not search.back.clocked or by_clock(problem, laid.parts)):
                 return laid.parts
         return None

@@ -176,7 +176,11 @@ class Pass:
         keys: Sequence[int],
         weights: Weights,
         least: Sequence[int] | None = None,
+        hand: tuple[Sequence[bool], int] | None = None,
     ) -> None:
+        """``least``: least sitting by step; ``hand``: hand steps and their minutes a day."""
+        self.hand = hand
+        self.hand_minutes: dict[int, int] = {}
         self.side, self.caps, self.keys, self.weights = side, list(caps), keys, weights
         self.least = least
         self.left = list(side.minutes)
@@ -324,6 +328,10 @@ class Pass:
         whole = room
         if side.need[j] == HELPER:
             room = min(room, two_hand)
+        if self.hand is not None and self.hand[0][j]:
+            room = min(room, self.hand[1] - self.hand_minutes.get(side.day[w], 0))
+            if room <= 0:
+                return 0
         if left <= room:
             return left
         if side.one_sitting[j]:
@@ -391,6 +399,9 @@ class Pass:
     def _lay(self, j: int, w: int, take: int, used: int) -> None:
         """Put minutes of a step into a window and unlock what it unlocks."""
         self.parts.append((j, w, take))
+        if self.hand is not None and self.hand[0][j]:
+            day = self.side.day[w]
+            self.hand_minutes[day] = self.hand_minutes.get(day, 0) + take
         self.left[j] -= take
         if self.left[j]:
             return

@@ -70,9 +70,12 @@ def _longest(problem: Problem, j: int, head: int, tail: int) -> int:
 
 
 def schedule(
-    problem: Problem, on: Sequence[int | None], wishes: Wishes, fill_to: Fraction
+    problem: Problem, on: Sequence[tuple[int, int]], wishes: Wishes, fill_to: Fraction
 ) -> Scheduled | NoRoom:
-    """The plan of a problem whose spans are not empty. ``on``: the days the maker fixed."""
+    """The plan of a problem whose spans are not empty.
+
+    ``on``: (step, day) for the days the maker fixed, in the order in which they are to be kept.
+    """
     first = spans(problem)
     problem, too_long = split_long(problem, first)
     problem, not_kept = _with_fixed_days(problem, on)
@@ -81,11 +84,10 @@ def schedule(
     problem, found = search.problem, search.spans
     peak = least_peak(search, fill_to)
     if isinstance(peak, Stuck):
-        kept = [j for j, d in enumerate(problem.fixed) if d is not None]
+        kept = [j for j, _ in on if problem.fixed[j] is not None]
         if kept:
             # a fixed day must leave no minute unplaced: give the last one up and try again
-            fewer = list(on)
-            fewer[kept[-1]] = None
+            fewer = [(j, d) for j, d in on if j != kept[-1]]
             again = schedule(problem.with_fixed((None,) * problem.steps), fewer, wishes, fill_to)
             return _noting(again, kept[-1], too_long)
         return _competing(problem, found, search, peak)
@@ -112,16 +114,15 @@ def _noting(found: Scheduled | NoRoom, step: int, too_long: tuple[int, ...]) -> 
 
 
 def _with_fixed_days(
-    problem: Problem, on: Sequence[int | None]
+    problem: Problem, on: Sequence[tuple[int, int]]
 ) -> tuple[Problem, tuple[int, ...]]:
-    """Keep each fixed day in file order where no span becomes empty and all can be laid."""
-    wanted = [j for j, d in enumerate(on) if d is not None]
-    if not wanted:
+    """Keep each fixed day, in their order, where no span becomes empty and all can be laid."""
+    if not on:
         return problem, ()
     fixed: list[int | None] = [None] * problem.steps
     not_kept: list[int] = []
-    for j in wanted:
-        fixed[j] = on[j]
+    for j, day in on:
+        fixed[j] = day
         trial = problem.with_fixed(tuple(fixed))
         found = spans(trial)
         allowed = not any(found.empty(k) for k in range(trial.steps))

@@ -97,7 +97,6 @@ def test_what_does_not_fit_into_the_time_of_an_occasion_is_over(tmp_path: Path) 
     }
 
 
-@pytest.mark.xfail(reason="a sitting wholly over at an occasion is sorted as if it were now")
 def test_sittings_are_in_order_of_time_also_where_over(tmp_path: Path) -> None:
     """What is wholly over at the fitting of the 6th stands behind the evening of the 5th."""
     steps = garment("make 60", f'{FIT}, after=["make"]', 'second 20 during="pins", after=["fit"]')

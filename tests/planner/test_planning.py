@@ -279,7 +279,6 @@ def test_fixed_days_are_kept_in_order_of_the_file(tmp_path: Path) -> None:
     assert len(notes(found, "b", NoteKind.FIXED_DAY_NOT_KEPT)) == 1
 
 
-@pytest.mark.xfail(reason="fixed days are kept in the order of work instead of the file's")
 def test_fixed_days_are_kept_in_order_of_the_file_against_the_order_of_work(
     tmp_path: Path,
 ) -> None:
@@ -432,7 +431,6 @@ def test_what_comes_early_and_what_late_among_equals(
     assert (last_day(found, "early"), last_day(found, "late")) == (6, 7)
 
 
-@pytest.mark.xfail(reason="a day's hand sewing limit doesn't yet steer what lies where")
 def test_a_hand_step_lies_on_a_day_under_its_limit_among_equals(tmp_path: Path) -> None:
     """Two hours by hand and one at the machine, an hour's limit: no evening is over it."""
     steps = garment('a 60 work="hand"', 'b 60 work="hand"', "c 60")
