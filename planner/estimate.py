@@ -32,6 +32,9 @@ from planner.ways import names, with_way
 LEAST_LEFT = 5
 """Minutes that a step begun and not done still takes at the least (the estimate if less)."""
 
+MOST_MINUTES = 10_000 * 60
+"""More minutes than any one step takes."""
+
 _DIMENSIONS = ("a count", "a length", "an area")
 
 
@@ -180,6 +183,14 @@ class _Desk:
         work = step.work or (style.work if style else None)
         uses = tuple(self._uses(task, quantity))
         if minutes is None:
+            return None
+        if minutes.high > MOST_MINUTES:
+            # beyond this a unit or a zero is wrong, and no plan would be worth waiting for
+            hours = f"{minutes.typical / 60:,.0f}".replace(",", " ")
+            self.wrong(
+                task.place("amount"),
+                f"This step would take {hours} hours: is an amount, a unit or a rate wrong?",
+            )
             return None
         if work is None:
             text = "Without a technique a step wants its kind of work: write one of "

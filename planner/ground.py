@@ -20,6 +20,9 @@ from planner.standing import Release, Standing, predecessors, releases, standing
 from planner.stock import StockLine, serve
 from planner.timeline import Line, lines, need_of, to_clock
 
+#: further ahead nobody sews by the evening
+YEARS_AHEAD = 10
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Ground:
@@ -88,6 +91,7 @@ def _network(project: Project) -> Network:
 def lay_ground(project: Project, now: datetime) -> Ground:
     """Settle everything but the minutes. Raises InputError with all problems."""
     network = _network(project)
+    _check_dates(network, now)
     during = _during(network)
     ops = {n: node.op for n, node in network.nodes.items()}
     occasions = dated_occasions(network.occasions, during, ops, now)
@@ -147,6 +151,22 @@ def lay_ground(project: Project, now: datetime) -> Ground:
             *_odd_occasions(network, occasions, wanted),
         ),
     )
+
+
+def _check_dates(network: Network, now: datetime) -> None:
+    """Occasions so far ahead that a year must be wrong; raises InputError with all."""
+    problems = [
+        Problem(
+            file=network.files[name.split("/", 1)[0]],
+            place=f"{occasion.where}.at",
+            text=f"{occasion.at:%Y-%m-%d} is more than {YEARS_AHEAD} years ahead: "
+            "is the year right?",
+        )
+        for name, occasion in network.occasions.items()
+        if (occasion.at - now).days > YEARS_AHEAD * 366
+    ]
+    if problems:
+        raise InputError(problems)
 
 
 def _during(network: Network) -> dict[str, list[str]]:

@@ -62,6 +62,8 @@ def fitted(text: str, width: int) -> str:
     """Text cut to ``width`` columns with an ellipsis."""
     if cells(text) <= width:
         return text
+    # no column is narrower than half a letter: what is longer need not be measured
+    text = text[: 2 * max(width, 1)]
     while text and cells(text) > width - 1:
         text = text[:-1]
     return text.rstrip(" ,:") + "…" if width > 0 else ""
