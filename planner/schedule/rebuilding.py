@@ -24,7 +24,7 @@ from planner.schedule.shifting import Parts, Shifting
 from planner.schedule.spans import Spans
 
 #: how many pieces are taken out, how far from the overfull window, how many steps either way
-PIECES = (2, 4, 6, 8, 12)
+PIECES = (2, 4, 8, 12, 16)
 REACH = (2, 8, 20)
 LENGTHS = ((0, 1, 2), (0, 1, 2, 4, 8, 16), (99,))
 #: a trial theta is so much below the best
@@ -33,7 +33,7 @@ LOWER = Fraction(9995, 10_000)
 LATELY = 60
 ON_TOP = 12
 #: laid anew with so much more over (a factor, and minutes), shifting is not worth while
-HOPELESS = (20, 60)
+HOPELESS = (8, 150)
 #: links that laying a step anew counts for, and links for settling after a success
 LINKS_A_STEP = 3
 LINKS_TO_SETTLE = 4_000
