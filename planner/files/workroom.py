@@ -24,8 +24,8 @@ _DAY_MINUTES = 24 * 60
 def read_workroom(table: Table) -> Workroom:
     """The workroom of a document; closing the table is the caller's."""
     fill_to = table.parsed("fill_to", parse_share, '"70%"')
-    if fill_to is not None and not 0 < fill_to <= 1:
-        table.problem("fill_to", "days are filled to more than 0% and at most 100%: write "
+    if fill_to is not None and not 0 <= fill_to <= 1:
+        table.problem("fill_to", "days are filled to at least 0% and at most 100%: write "
                       'a share such as "70%"')  # fmt: skip
     weeks = {name: _week(table.table(name)) for name in HOURS_TABLES}
     return Workroom(

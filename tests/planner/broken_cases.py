@@ -139,7 +139,7 @@ HOURS = (
     room("hours as a list", 'workroom_hours = ["10:00-12:00"]', "workroom_hours",
          "this is a list"),
     room("too full", 'fill_to = "170%"', "fill_to", "at most 100%"),
-    room("filled to nothing", 'fill_to = "0%"', "fill_to", "more than 0%"),
+    room("filled to less than nothing", 'fill_to = "-5%"', "fill_to", "-5%"),
     room("a share without per cent", "fill_to = 0.7", "fill_to", "this is a number"),
     room("units unknown", 'units = "metrical"', "units", 'did you mean "metric"?'),
     room("setting up in words", 'setting_up = "a while"', "setting_up", "not a duration"),
