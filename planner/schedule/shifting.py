@@ -182,23 +182,18 @@ class Shifting:
         return found
 
     def _path(
-        self,
-        source: int,
-        caps: Sequence[int],
-        banned: set[Link],
-        chance: random.Random,
+        self, source: int, caps: Sequence[int], banned: set[Link], chance: random.Random,
         roomy: int | None = None,
     ) -> list[Link] | None:
         """A shortest chain of links from an overfull window to a roomy one.
 
         Sets of windows are bits of whole numbers, so that a step's windows are met at once.
         """
-        p = self.problem
         if roomy is None:
             roomy = sum(1 << v for v, c in enumerate(caps) if c > self.load[v])
         came: dict[int, Link] = {}
         self.reached = came
-        unseen = (1 << p.windows) - 1 - (1 << source)
+        unseen = (1 << self.problem.windows) - 1 - (1 << source)
         queue = [source]
         met: set[int] = set()
         for w in queue:
@@ -210,22 +205,14 @@ class Shifting:
                     continue  # all its windows are seen
                 met.add(j)
                 self.looked += 1
-                if p.one_sitting[j]:
-                    found = self._whole(j, w, source, caps, unseen & roomy, banned)
-                    if found is not None:
-                        came[found] = (j, w, found)
-                        return self._traced(came, found, source)
-                    continue
-                to = self._windows_for(j) & unseen
+                if self.problem.one_sitting[j]:
+                    to = self._whole(j, w, source, caps, unseen & roomy, banned)
+                else:
+                    to = self._open(j, w, self._windows_for(j) & unseen, banned)
                 if not to:
                     continue
-                if banned:
-                    to &= ~sum(1 << v for k, a, v in banned if k == j and a == w)
-                if p.need[j] == HELPER:
-                    to &= ~sum(1 << v for v in _bits(to) if self.two[v] >= p.size[v])
-                ends = to & roomy
-                if ends:
-                    v = ends.bit_length() - 1
+                if to & roomy:
+                    v = (to & roomy).bit_length() - 1
                     came[v] = (j, w, v)
                     return self._traced(came, v, source)
                 unseen &= ~to
@@ -233,6 +220,15 @@ class Shifting:
                     came[v] = (j, w, v)
                     queue.append(v)
         return None
+
+    def _open(self, j: int, w: int, to: int, banned: set[Link]) -> int:
+        """Of some windows those not banned for the step, with two hands left if it needs them."""
+        p = self.problem
+        if to and banned:
+            to &= ~sum(1 << v for k, a, v in banned if k == j and a == w)
+        if to and p.need[j] == HELPER:
+            to &= ~sum(1 << v for v in _bits(to) if self.two[v] >= p.size[v])
+        return to
 
     def _windows_for(self, j: int) -> int:
         """The windows a step's minutes may lie in, everything else where it is, as bits."""
@@ -258,18 +254,18 @@ class Shifting:
         caps: Sequence[int],
         windows: int,
         banned: set[Link],
-    ) -> int | None:
-        """A window that takes a one-sitting step of the overfull one as a whole."""
+    ) -> int:
+        """A window, as a bit, that takes a one-sitting step of the overfull one as a whole."""
         p = self.problem
         if w != source or len(self.of_step[j]) > 1:
-            return None
+            return 0
         for v in _bits(self._windows_for(j) & windows):
             room = caps[v] - self.load[v]
             if p.need[j] == HELPER:
                 room = min(room, p.size[v] - self.two[v])
             if room >= p.minutes[j] and (j, w, v) not in banned:
-                return v
-        return None
+                return 1 << v
+        return 0
 
     def _traced(self, came: dict[int, Link], end: int, source: int) -> list[Link]:
         path = [came[end]]
