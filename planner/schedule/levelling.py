@@ -50,6 +50,45 @@ def levels(
     return [rest if v is None else v for v in level]
 
 
+def exact_levels(problem: Problem, demands: Demands) -> list[Fraction] | None:
+    """The flattest load of each workroom window in exact fractions; None for too many pairs.
+
+    Of windows in which nothing must lie, 0.
+    """
+    intervals = demands.all()
+    if len(intervals) * problem.windows > MOST_PAIRS:
+        return None
+    level: list[Fraction | None] = [None] * problem.windows
+    while True:
+        best: tuple[Fraction, int, int] | None = None
+        for first, last, minutes in intervals:
+            left, room = Fraction(minutes), 0
+            for w in range(first, last + 1):
+                at = level[w]
+                if problem.kind[w] <= WORKROOM and at is None:
+                    room += problem.size[w]
+                elif at is not None:
+                    left -= at * problem.size[w]
+            if room and left > 0 and (best is None or left / room > best[0]):
+                best = (left / room, first, last)
+        if best is None:
+            return [v or Fraction(0) for v in level]
+        for w in range(best[1], best[2] + 1):
+            if problem.kind[w] <= WORKROOM and level[w] is None:
+                level[w] = best[0]
+
+
+def exact_caps(
+    problem: Problem, level: Sequence[Fraction], peak: Fraction, floor: Fraction
+) -> list[int]:
+    """At most a minute above the exact level and never above the peak; not below ``floor``."""
+    caps = []
+    for m, v in zip(problem.size, level, strict=True):
+        most = min(peak.numerator * m // peak.denominator, int(v * m + 1))
+        caps.append(max(most, floor.numerator * m // floor.denominator))
+    return caps
+
+
 def caps_at(problem: Problem, level: Sequence[Fraction], floor: Fraction) -> list[int]:
     """Whole minutes of each window at its level, or at ``floor`` where that is more."""
     caps = []

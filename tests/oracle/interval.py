@@ -78,6 +78,27 @@ def levelled(found: Instance) -> tuple[Level, ...]:
     return tuple(levels)
 
 
+def can_be_within_a_minute(found: Instance) -> bool:
+    """Whether a plan of the least peak can keep every window within a minute of its level.
+
+    Not always: where small windows round down at the peak, the others must hold more. Hall's
+    condition on the caps that both demands leave decides it.
+    """
+    peak = least_peak(found)
+    caps = dict.fromkeys(range(len(found.windows)), 0)
+    for level in levelled(found):
+        for w in level.windows:
+            minutes = found.windows[w].minutes
+            caps[w] = min(int(peak * minutes), int(level.load * minutes + 1))
+    work = jobs(found)
+    return all(
+        sum(p for a, b, p in work if begin <= a and b <= end)
+        <= sum(cap for w, cap in caps.items() if begin <= w <= end)
+        for begin in {a for a, _, _ in work}
+        for end in {b for _, b, _ in work}
+    )
+
+
 def _moved_out(job: Job, begin: int, end: int) -> Job:
     """The job with ends that lie in a closed interval moved to its far side."""
     first, last, minutes = job

@@ -18,7 +18,7 @@ from tests.oracle.known import CLOSE, Hard, hard_ten, planned, results
 from tests.oracle.model import merged
 
 QUICK = range(10, 301, 10)
-PLAIN = (*range(3, 61, 3), 96, 168, 228, 261)
+PLAIN = tuple(seed for seed, known in results().items() if known.kind == "plain")
 ANEW = (10, 94, 298)
 """Small workrooms whose bound and passes don't meet, so that the solver has to decide."""
 
@@ -50,8 +50,8 @@ def test_planner_reaches_the_least_peak_where_a_plain_sweep_does_not(
 @pytest.mark.parametrize("seed", PLAIN)
 def test_one_kind_of_hours_is_exact_to_the_minute(seed: int, tmp_path: Path) -> None:
     """With workroom hours only and no waits, the peak is the interval bound itself, and no
-    window holds more than a minute above its exact flattest load, or what whole minutes at
-    the least load of its level make of it."""
+    window holds more than a minute above its exact flattest load. Only where an interval shows
+    that both can't be had, it may be what whole minutes at its level's least load make of it."""
     found = workrooms.instance(seed)
     plan = planned(tmp_path, seed).plan
     peak = interval.least_peak(found)
@@ -59,12 +59,19 @@ def test_one_kind_of_hours_is_exact_to_the_minute(seed: int, tmp_path: Path) -> 
     assert plan.lower_bound == pytest.approx(float(peak), abs=1e-12)
     number = {(w.start, w.end): k for k, w in enumerate(found.windows)}
     levels = {w: level for level in interval.levelled(found) for w in level.windows}
+    strict = interval.can_be_within_a_minute(found)
     for window in plan.windows:
         if window.planned:
             level = levels[number[window.start, window.end]]
-            whole = Fraction(int(level.whole * window.minutes))
-            most = max(level.load * window.minutes + 1, whole)
+            most = level.load * window.minutes + 1
+            if not strict:
+                most = max(most, Fraction(int(level.whole * window.minutes)))
             assert window.planned <= most, window
+
+
+def test_few_workrooms_leave_no_room_for_both_demands() -> None:
+    """The exception is rare: four of the hundred."""
+    assert sum(not interval.can_be_within_a_minute(workrooms.instance(s)) for s in PLAIN) == 4
 
 
 @pytest.mark.parametrize("seed", QUICK)
