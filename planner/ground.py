@@ -107,24 +107,12 @@ def lay_ground(project: Project, now: datetime) -> Ground:
     first = now.date()
     last = max([o.at.date() for o in occasions.values() if not o.past], default=first)
     held_up = releases(network, occasions, stand)
-    windows = dated_windows(
-        project.workroom,
-        first=first - timedelta(days=1),
-        last=last,
-        taken=taken_times(occasions.values()),
-        away=away_times(occasions.values()),
-        now=now,
-        cuts=_cuts(
-            project,
-            network,
-            occasions,
-            {
-                n: r
-                for n, r in held_up.items()
-                if not stand[n].done and (n in coming or stand[n].at_occasion is not None)
-            },
-        ),
-    )
+    keeping = {
+        n: r
+        for n, r in held_up.items()
+        if not stand[n].done and (n in coming or stand[n].at_occasion is not None)
+    }
+    windows = _windows(project, occasions, _cuts(project, network, occasions, keeping), now, last)
     line = lines(windows)
     stock = _served(project, network, occasions, stand, wanted, planned, line)
     held_up = _with_stock(held_up, stock, frozenset(planned))
@@ -150,6 +138,25 @@ def lay_ground(project: Project, now: datetime) -> Ground:
             *hours_warnings(project.workroom, first, last),
             *_odd_occasions(network, occasions, wanted),
         ),
+    )
+
+
+def _windows(
+    project: Project,
+    occasions: Mapping[str, Dated],
+    cuts: set[datetime],
+    now: datetime,
+    last: date,
+) -> tuple[Window, ...]:
+    """The hours from ``now`` to the last day, without what occasions take and absence."""
+    return dated_windows(
+        project.workroom,
+        first=now.date() - timedelta(days=1),
+        last=last,
+        taken=taken_times(occasions.values()),
+        away=away_times(occasions.values()),
+        now=now,
+        cuts=cuts,
     )
 
 
