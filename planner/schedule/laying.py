@@ -15,7 +15,7 @@ from itertools import product
 
 from planner.schedule.clock import by_clock
 from planner.schedule.flattening import Flattening
-from planner.schedule.levelling import caps_at, exact_caps, exact_levels, levels
+from planner.schedule.levelling import ONE, UP, caps_at, exact_caps, exact_levels, levels
 from planner.schedule.passes import EQUALS, LAST, URGENT, Pass, Weights, must_cross, peak_planned
 from planner.schedule.problem import WORKROOM
 from planner.schedule.search import Parts, Peak, Search
@@ -96,8 +96,8 @@ def lay(search: Search, peak: Peak, wishes: Wishes, fill_to: Fraction) -> Parts:
         # with one kind of hours the flattest load is known in exact fractions; in a few
         # workrooms whole minutes at the least peak leave no room for it
         exact = exact_levels(problem, search.demands)
-        if exact is not None:
-            flattest = attempt(exact_caps(problem, exact, peak.theta, fill_to))
+        for above in (UP, ONE) if exact is not None else ():
+            flattest = attempt(exact_caps(problem, exact or (), peak.theta, fill_to, above))
             if flattest is not None:
                 return flattest
     caps = caps_at(problem, level, fill_to)

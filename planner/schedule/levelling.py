@@ -78,13 +78,26 @@ def exact_levels(problem: Problem, demands: Demands) -> list[Fraction] | None:
                 level[w] = best[0]
 
 
+#: rounds an exact level up to whole minutes: levels are fractions of far fewer minutes
+UP = 1 - Fraction(1, 10**9)
+ONE = Fraction(1)
+
+
 def exact_caps(
-    problem: Problem, level: Sequence[Fraction], peak: Fraction, floor: Fraction
+    problem: Problem,
+    level: Sequence[Fraction],
+    peak: Fraction,
+    floor: Fraction,
+    above: Fraction,
 ) -> list[int]:
-    """At most a minute above the exact level and never above the peak; not below ``floor``."""
+    """The exact level in whole minutes, never above the peak; not below ``floor``.
+
+    ``above``: minutes by which a level may be exceeded; just below 1 rounds it up, 1 leaves
+    room for what the peak rounds down elsewhere.
+    """
     caps = []
     for m, v in zip(problem.size, level, strict=True):
-        most = min(peak.numerator * m // peak.denominator, int(v * m + 1))
+        most = min(peak.numerator * m // peak.denominator, int(v * m + above))
         caps.append(max(most, floor.numerator * m // floor.denominator))
     return caps
 
