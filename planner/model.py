@@ -209,6 +209,8 @@ class Step:
     """How much it would be missed, 1 to 5."""
     instead: tuple[Way, ...] = ()
     one_sitting: bool = False
+    effort: float = 1.0
+    """Its minutes (not its set-up) are multiplied by this: velvet, heavy cloth, a first time."""
     hands: int | None = None
     """1 or 2; None: the technique's."""
     on: date | None = None
@@ -245,6 +247,8 @@ class Garment:
     in_order: bool = False
     """Each step follows the one above it."""
     measurements: Mapping[str, Quantity] = field(default_factory=dict)
+    choices: Mapping[str, str] = field(default_factory=dict)
+    """What was chosen when it was split from its order of construction."""
     steps: tuple[Step, ...] = ()
     where: str = ""
 
@@ -308,6 +312,8 @@ class Ensemble:
     occasions: tuple[Occasion, ...] = ()
     stock: tuple[Stock, ...] = ()
     garments: tuple[Garment, ...] = ()
+    pack: tuple[str, ...] = ()
+    """What isn't a garment but must be there: shoes, jewels, lacing cords, a repair kit."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
