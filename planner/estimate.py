@@ -1,7 +1,8 @@
 """Steps and techniques into operations: what each step asks for, in minutes and stock.
 
-Minutes are set-up + rate x amount (+ the part for every seam), rounded to the minute (half up),
-at least 1. Several lengths multiply only as the technique allows: ``planner.amounts`` says how.
+Minutes are set-up + effort x (rate x amount + the part for every seam), or effort x the maker's
+own hours, rounded to the minute (half up), at least 1. Effort never multiplies set-up or stock.
+Several lengths multiply only as the technique allows: ``planner.amounts`` says how.
 """
 
 from __future__ import annotations
@@ -219,7 +220,7 @@ class _Desk:
         """Minutes from hours or from the technique; None where there is a problem."""
         step, technique = task.step, task.technique
         if step.hours is not None:
-            return _of_hours(step.hours, step.low, step.high)
+            return _of_hours(step.hours, step.low, step.high, step.effort)
         if technique is None:
             if step.technique is None:
                 text = "A step wants a technique, or `hours` with its kind of `work`."
@@ -234,7 +235,7 @@ class _Desk:
             self.wrong(task.place("amount"), str(error))
             return None
         first = technique.set_up if technique.id not in set_up else 0
-        return _of_rate(technique, size, seams, first)
+        return _of_rate(technique, size, seams, first, step.effort)
 
     def _factors(self, task: _Task, amount: Sequence[str | Quantity]) -> Iterator[Quantity]:
         """The factors of an amount, measurements looked up; unknown ones are left out."""
@@ -332,22 +333,24 @@ def whole_minutes(minutes: float) -> int:
     return max(1, math.floor(round(minutes, 6) + 0.5))
 
 
-def _of_hours(hours: int, low: int | None, high: int | None) -> Minutes:
+def _of_hours(hours: int, low: int | None, high: int | None, effort: float) -> Minutes:
     """Minutes from the maker's own hours."""
     return Minutes(
-        low=whole_minutes(hours * LOW_SHARE if low is None else low),
-        typical=whole_minutes(hours),
-        high=whole_minutes(hours * HIGH_SHARE if high is None else high),
+        low=whole_minutes(effort * (hours * LOW_SHARE if low is None else low)),
+        typical=whole_minutes(effort * hours),
+        high=whole_minutes(effort * (hours * HIGH_SHARE if high is None else high)),
     )
 
 
-def _of_rate(technique: Technique, size: float, seams: float, set_up: int) -> Minutes:
-    """Minutes of ``size`` units and so many seams, with a set-up."""
+def _of_rate(
+    technique: Technique, size: float, seams: float, set_up: int, effort: float
+) -> Minutes:
+    """Minutes of ``size`` units and so many seams at that effort, with a set-up."""
     rate, each = technique.rate, technique.each or Minutes(low=0, typical=0, high=0)
     return Minutes(
-        low=whole_minutes(set_up + rate.low * size + each.low * seams),
-        typical=whole_minutes(set_up + rate.typical * size + each.typical * seams),
-        high=whole_minutes(set_up + rate.high * size + each.high * seams),
+        low=whole_minutes(set_up + effort * (rate.low * size + each.low * seams)),
+        typical=whole_minutes(set_up + effort * (rate.typical * size + each.typical * seams)),
+        high=whole_minutes(set_up + effort * (rate.high * size + each.high * seams)),
     )
 
 

@@ -21,7 +21,7 @@ from planner.files.statements import Kind, Statement, split
 ORDER: Final = (
     "format", "name", "units", "fill_to", "setting_up", "hand_sewing_limit",
     "workroom_hours", "sofa_hours", "take_along_hours", "helper_hours", "change",
-    "occasion", "stock", "measurements", "coming", "garment", "step", "entry",
+    "occasion", "stock", "measurements", "choices", "coming", "garment", "step", "entry",
 )  # fmt: skip
 """In which order tables that are new to their parent are put among those it has."""
 

@@ -38,6 +38,7 @@ def read_ensemble(table: Table, id: str) -> Ensemble:
         occasions=tuple(_occasion(item, item_id) for item, item_id in occasions),
         stock=tuple(_stock(item, item_id) for item, item_id in stock),
         garments=tuple(_garment(item, item_id) for item, item_id in garments),
+        pack=table.words("pack") or (),
     )
 
 
@@ -119,6 +120,7 @@ def _garment(table: Table, id: str) -> Garment:
         wearer=table.text("wearer") or "",
         in_order=table.flag("in_order") or False,
         measurements=measurements,
+        choices=_choices(table.table("choices")),
         steps=read_steps(table, frozenset(measurements)),
         where=table.where,
     )
@@ -140,6 +142,18 @@ def _measurements(table: Table | None) -> dict[str, Quantity]:
             found[name] = quantity_of(value)
         except ValueError as error:
             findings.problem(where, str(error))
+    return found
+
+
+def _choices(table: Table | None) -> dict[str, str]:
+    """Every key is the name of a choice, every value the option that was chosen."""
+    found: dict[str, str] = {}
+    for name in table.data if table else ():
+        assert table is not None
+        option = table.text(name)
+        if not name.strip() or (option is not None and not option.strip()):
+            table.problem(name, "a choice and its option are words: write lining = \"full\"")
+        found[name] = option or ""
     return found
 
 

@@ -51,13 +51,18 @@ def write_share(share: float) -> str:
     raise ValueError(f"{share} can't be written in per cent")
 
 
+def write_number(number: float) -> int | float:
+    """A number without a needless ".0"."""
+    return int(number) if float(number).is_integer() else number
+
+
 def write_quantity(quantity: Quantity, units: str) -> int | float | str:
     """A count as a number; a length or area with its unit, in ``units`` where that is exact.
 
     Raises ValueError for what is neither a count, a length nor an area.
     """
     if quantity.dimension == COUNT:
-        return int(quantity.value) if quantity.value.is_integer() else quantity.value
+        return write_number(quantity.value)
     if quantity.dimension not in (LENGTH, AREA):
         raise ValueError("an amount is a count, a length or an area")
     square = "2" if quantity.dimension == AREA else ""

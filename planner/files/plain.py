@@ -14,6 +14,7 @@ from planner.files.phrasing import (
     write_days,
     write_duration,
     write_margin,
+    write_number,
     write_quantity,
     write_share,
     write_wait,
@@ -65,6 +66,7 @@ def plain_ensemble(ensemble: Ensemble, units: str) -> Plain:
     return _kept(
         {
             "name": ensemble.name or None,
+            "pack": list(ensemble.pack),
             "occasion": [_occasion(occasion) for occasion in ensemble.occasions],
             "stock": [_stock(stock, units) for stock in ensemble.stock],
             "garment": [_garment(garment, units) for garment in ensemble.garments],
@@ -162,6 +164,7 @@ def _garment(garment: Garment, units: str) -> Plain:
             "measurements": {
                 name: write_quantity(q, units) for name, q in garment.measurements.items()
             },
+            "choices": dict(garment.choices),
             "step": [_step(step, units) for step in garment.steps],
         }
     )  # fmt: skip
@@ -200,6 +203,7 @@ def _step(step: Step, units: str) -> Plain:
         **_kept(
             {
                 "one_sitting": step.one_sitting,
+                "effort": None if step.effort == 1 else write_number(step.effort),
                 "uses": [_use(use, units) for use in step.uses],
                 "optional": step.optional,
                 "missed": None if step.missed == 3 else step.missed,

@@ -14,6 +14,7 @@ Amount = tuple[str | Quantity, ...]
 
 _LONGEST: Final = 60 * 10_000
 _MOST_NIGHTS: Final = 366
+_MOST_EFFORT: Final = 20
 
 
 def read_steps(garment: Table, measurements: frozenset[str]) -> tuple[Step, ...]:
@@ -23,13 +24,21 @@ def read_steps(garment: Table, measurements: frozenset[str]) -> tuple[Step, ...]
     """
     found = [(item, item.id()) for item in garment.tables("step")]
     doubled(found, "step")
-    return tuple(_step(table, id, measurements) for table, id in found)
+    steps = []
+    for table, id in found:
+        steps.append(read_step(table, id, measurements))
+        table.close()
+    return tuple(steps)
 
 
-def _step(table: Table, id: str, measurements: frozenset[str]) -> Step:
+def read_step(table: Table, id: str, measurements: frozenset[str]) -> Step:
+    """The step of one table; closing it is the caller's, who may know more keys.
+
+    ``measurements`` are the names that a factor of an amount may be.
+    """
     hours, low, high = _hours(table, own=True)
     missed = table.whole("missed", 1, 5)
-    step = Step(
+    return Step(
         id=id,
         name=table.text("name") or "",
         technique=table.text("technique"),
@@ -48,6 +57,7 @@ def _step(table: Table, id: str, measurements: frozenset[str]) -> Step:
         missed=3 if missed is None else missed,
         instead=_ways(table, measurements),
         one_sitting=table.flag("one_sitting") or False,
+        effort=read_effort(table),
         hands=table.whole("hands", 1, 2),
         on=table.day("on"),
         not_before=table.day_or_moment("not_before"),
@@ -57,8 +67,6 @@ def _step(table: Table, id: str, measurements: frozenset[str]) -> Step:
         caution=table.text("caution"),
         where=table.where,
     )
-    table.close()
-    return step
 
 
 def _ways(step: Table, measurements: frozenset[str]) -> tuple[Way, ...]:
@@ -117,6 +125,21 @@ def _wait(table: Table) -> Wait | None:
         table.problem("wait", "a wait of more than a year can't be planned: shorten it")
         return None
     return wait
+
+
+def read_effort(table: Table) -> float:
+    """What minutes are multiplied by; 1 where nothing is said, or nothing sensible."""
+    value = table.get("effort")
+    wanted = "a number more than 0 and at most 20, such as 1.3"
+    if value is None:
+        return 1.0
+    if isinstance(value, bool) or not isinstance(value, int | float):
+        table.wrong_sort("effort", value, wanted)
+    elif 0 < value <= _MOST_EFFORT:
+        return float(value)
+    else:
+        table.problem("effort", f"{shown(value)} is out of bounds: write {wanted}")
+    return 1.0
 
 
 def _reference(table: Table, key: str) -> str | None:

@@ -248,6 +248,7 @@ class Maker:
         self.rng.shuffle(names)
         for number in range(count):
             self.ensemble(names[number], max(3, size // count), used, number == count - 1)
+        self.efforts()
         self.past_work()
         self.settle_horizon()
         self.date_occasions()
@@ -611,6 +612,21 @@ class Maker:
             keys["not_before"] = rng.choice((0.1, 0.2, 0.4))  # dated later
         elif self.chance(0.05):
             keys["on"] = rng.uniform(0.1, 0.9)  # dated later
+
+    def efforts(self) -> None:
+        """Some steps of some workrooms take more or less work than their technique says.
+
+        Drawn apart, so that everything else of a seed stays as it was.
+        """
+        rng = random.Random(f"effort {self.seed}")
+        if rng.random() < 0.6:
+            return
+        for ensemble in self.ensembles:
+            for step in ensemble.steps():
+                if rng.random() < 0.15:
+                    effort = rng.choice((0.8, 1, 1.2, 1.25, 1.5, 2))
+                    step.keys["effort"] = effort
+                    step.minutes = round(step.minutes * effort)
 
     def instead(self, keys: dict[str, Any], made: Made) -> None:
         """Another way, sometimes chosen."""

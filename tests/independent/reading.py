@@ -403,7 +403,7 @@ def _estimate(
     begun_by_kept: set[str] = set()
     for step in steps:
         if step.technique is None:
-            step.estimates = (float(duration(step.raw["hours"])),)
+            step.estimates = (float(step.raw.get("effort", 1)) * duration(step.raw["hours"]),)
         else:
             technique = techniques[step.technique]
             factors = _factors(garment, step.raw.get("amount", []))
@@ -411,6 +411,7 @@ def _estimate(
             minutes = _rate(technique, "typical") * _product(factors)[0] / size
             seams = _product(f for f in factors if f[1] == 0)[0]
             minutes += _rate(technique, "each") * seams
+            minutes *= step.raw.get("effort", 1)
             set_up = technique.get("set_up", 0)
             set_up = duration(set_up) if isinstance(set_up, str) else set_up
             first = step.technique not in begun

@@ -161,6 +161,30 @@ def test_set_up_goes_by_what_is_not_left_off() -> None:
     assert [operation.minutes.typical for operation in found[1:]] == [50, 33, 30]
 
 
+def test_effort_multiplies_minutes_and_not_set_up() -> None:
+    """Set-up + effort x (rate x amount + each x seams); stock and set-up stay as they are."""
+    rated = piece(
+        10, per=Per.LENGTH, set_up=7, each=Minutes(low=1, typical=2, high=3)
+    )
+    given = replace(
+        step("knot", "2 m", "3"), effort=1.5, uses=(Use(stock="cord", amount=amount("3 m")),)
+    )
+    cord = Stock(id="cord", have=parse_quantity("9 m"))
+    plain, heavy = (one(g, stock=[cord], own=[rated]) for g in (replace(given, effort=1.0), given))
+    assert (plain.minutes.low, plain.minutes.typical, plain.minutes.high) == (70, 73, 76)
+    assert (heavy.minutes.low, heavy.minutes.typical, heavy.minutes.high) == (102, 106, 111)
+    assert heavy.uses == plain.uses and heavy.quantity == plain.quantity
+
+
+def test_effort_multiplies_hours_and_the_chosen_way() -> None:
+    """The maker's own hours and their bounds are multiplied too, whichever way is chosen."""
+    given = Step(id="it", hours=60, high=80, work=Work.HAND, effort=1.25)
+    minutes = one(given).minutes
+    assert (minutes.low, minutes.typical, minutes.high) == (53, 75, 100)
+    way = replace(given, instead=(Way(hours=20, chosen=True),))
+    assert one(way).minutes.typical == 25
+
+
 def test_hours_in_place_of_a_technique() -> None:
     """Hours are taken as they are; their bounds are the maker's, else 70 % and 150 %."""
     plain = Step(id="it", hours=45, work=Work.HAND)

@@ -124,6 +124,7 @@ optional = true
 missed = 2
 instead = [{ hours = "20m", uses = [], wait = "0h", missed = 1, chosen = true }]
 one_sitting = true
+effort = 2
 hands = 2
 on = 2027-05-01
 not_before = 2027-04-30T12:00:59
@@ -146,6 +147,7 @@ caution = "hot"
     )
     assert step.instead == (Way(hours=20, uses=(), wait=Wait(), missed=1, chosen=True),)
     assert (step.optional, step.missed, step.one_sitting, step.hands) == (True, 2, True, 2)
+    assert step.effort == 2.0
     assert (step.on, step.not_before) == (date(2027, 5, 1), datetime(2027, 4, 30, 12))
     assert (step.left_off, step.done, step.no_way_back) == (True, True, False)
     assert (step.name, step.caution, step.where) == ("Two rows", "hot", "garment[0].step[0]")

@@ -47,6 +47,10 @@ HEADED = """\
 format = 1   # as it was in spring
 name = "The lamplighter"
 mine = "kept"
+pack = [
+    "lantern",   # the tall one
+    "wicks",
+]
 
 # about lamp-night
 [[occasion]]
@@ -80,9 +84,13 @@ hem = "3.20 m"     # at the widest
 "neck line" = '42 cm'
 buttons = 0x0A
 
+[garment.choices]
+lining = "full"    # it will be cold
+
 # about cloak/cut
 [[garment.step]]
 id = "cut"
+effort = 1.30      # the pile
 technique = "cut-outer-panel"
 amount = [
     "buttons",   # one for each
@@ -120,6 +128,7 @@ id = "cloak"
 measurements.hem = "3 m"
 measurements."neck line" = "40 cm"
 measurements.buttons = 4
+choices.lining = "none"
 
 # about lamp-night
 [[occasion]]
@@ -159,7 +168,7 @@ INLINE = """\
 garment = [
     { id = "cloak", measurements = { hem = "3 m", buttons = 2 }, step = [
         { id = "cut", hours = "2h" },   # with care
-    ] },
+    ], choices = { lining = "full" } },
     { id = "hood" },
 ]
 occasion = [{ id = "lamp-night", kind = "event", at = 2027-12-21 }]
@@ -218,6 +227,7 @@ step_fields: dict[str, st.SearchStrategy[Any]] = {
     "stage": st.sampled_from([None, "fittable", "wearable", "finished"]),
     "wait": st.none() | waits, "uses": uses, "optional": st.booleans(),
     "missed": st.integers(1, 5), "instead": ways, "one_sitting": st.booleans(),
+    "effort": st.sampled_from([1.0, 1.3, 2.0, 0.05, 20.0]) | st.floats(1e-3, 20),
     "hands": st.sampled_from([None, 1, 2]), "on": st.none() | days,
     "not_before": st.none() | days | moments, "left_off": st.booleans(),
     "done": st.booleans(), "no_way_back": flags, "caution": texts,
@@ -241,14 +251,19 @@ measurements = st.dictionaries(
     quantities,
     max_size=4,
 )
+choices = st.dictionaries(st.sampled_from(["lining", "first", "a b"]) | words, words, max_size=3)
 garment_fields: dict[str, st.SearchStrategy[Any]] = {
     "name": words, "kind": texts, "layer": st.none() | st.integers(0, 9), "wearer": words,
     "source": st.sampled_from(Source), "in_order": st.booleans(), "measurements": measurements,
+    "choices": choices,
     "steps": st.lists(steps, max_size=3, unique_by=lambda step: step.id).map(tuple),
 }  # fmt: skip
 stocks = st.builds(Stock, id=ids, **stock_fields)
 occasions = st.builds(Occasion, id=ids, **occasion_fields)
 garments = st.builds(Garment, id=ids, **garment_fields)
+
+
+packs = st.lists(st.sampled_from(["lantern", "wicks"]) | words, max_size=4).map(tuple)
 
 
 def edited_items(
@@ -280,6 +295,7 @@ def edited_ensemble(data: st.DataObject, before: Ensemble) -> Ensemble:
     after = replace(
         before,
         name=data.draw(st.just(before.name) | words),
+        pack=data.draw(st.just(before.pack) | packs),
         occasions=edited_items(data, before.occasions, occasion_fields, occasions),
         stock=edited_items(data, before.stock, stock_fields, stocks),
         garments=edited_items(data, before.garments, garment_fields, garments),
@@ -320,6 +336,11 @@ def test_an_edited_ensemble_reads_back(layout: str, data: st.DataObject) -> None
         again = read_project(path).ensembles[0]
         assert plain_ensemble(again, units) == plain_ensemble(after, units)
         assert [g.measurements for g in again.garments] == [g.measurements for g in after.garments]
+        assert [g.choices for g in again.garments] == [g.choices for g in after.garments]
+        assert [s.effort for g in again.garments for s in g.steps] == [
+            s.effort for g in after.garments for s in g.steps
+        ]
+        assert again.pack == after.pack
         assert not list(Path(folder).glob(".*"))
 
 
@@ -474,6 +495,7 @@ def test_a_new_ensemble_reads_back(data: st.DataObject) -> None:
         occasions=(data.draw(occasions),),
         garments=(data.draw(garments),),
         stock=(data.draw(stocks),),
+        pack=data.draw(packs),
     )
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder, "lamplighter.toml")
