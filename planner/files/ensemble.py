@@ -152,7 +152,7 @@ def _choices(table: Table | None) -> dict[str, str]:
         assert table is not None
         option = table.text(name)
         if not name.strip() or (option is not None and not option.strip()):
-            table.problem(name, "a choice and its option are words: write lining = \"full\"")
+            table.problem(name, 'a choice and its option are words: write lining = "full"')
         found[name] = option or ""
     return found
 

@@ -163,9 +163,7 @@ def test_set_up_goes_by_what_is_not_left_off() -> None:
 
 def test_effort_multiplies_minutes_and_not_set_up() -> None:
     """Set-up + effort x (rate x amount + each x seams); stock and set-up stay as they are."""
-    rated = piece(
-        10, per=Per.LENGTH, set_up=7, each=Minutes(low=1, typical=2, high=3)
-    )
+    rated = piece(10, per=Per.LENGTH, set_up=7, each=Minutes(low=1, typical=2, high=3))
     given = replace(
         step("knot", "2 m", "3"), effort=1.5, uses=(Use(stock="cord", amount=amount("3 m")),)
     )
