@@ -18,6 +18,7 @@ from planner.quantity import Quantity, parse_quantity
 T = TypeVar("T")
 E = TypeVar("E", bound=StrEnum)
 
+FORMAT: Final = 1
 FIRST_YEAR: Final = 1900
 LAST_YEAR: Final = 2199
 MOST: Final = 1_000_000_000
@@ -309,6 +310,18 @@ class Table:
                     where, f"this is {sort_of(item)} ({shown(item)}): write a table"
                 )
         return found
+
+
+def check_format(table: Table) -> None:
+    """Note a ``format`` that this wearby doesn't read; warn where there is none."""
+    value = table.get("format")
+    if value is None:
+        table.warn("format", f"format is missing: write format = {FORMAT} at the top")
+    elif isinstance(value, bool) or value != FORMAT or not isinstance(value, int):
+        table.problem(
+            "format", f"this wearby reads format {FORMAT} and no other: write format = {FORMAT}, "
+            "or use a later wearby"
+        )  # fmt: skip
 
 
 def id_problem(text: str) -> str | None:

@@ -7,7 +7,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Final, TypeVar
 
-from planner.files.checks import Table, id_problem
+from planner.files.checks import Table, check_format, id_problem
 from planner.files.diary import read_diary, warn_of_lost_steps
 from planner.files.ensemble import read_ensemble
 from planner.files.findings import Findings
@@ -18,7 +18,6 @@ from planner.problems import InputError, Problem
 
 T = TypeVar("T")
 
-FORMAT: Final = 1
 WORKROOM, DIARY, TECHNIQUES, KEPT = "workroom.toml", "diary.toml", "techniques.toml", "kept.toml"
 NOT_ENSEMBLES: Final = frozenset((WORKROOM, DIARY, TECHNIQUES, KEPT))
 """Files of a workroom's folder that are no ensembles."""
@@ -143,7 +142,7 @@ class _Reader:
         document = load(path, findings)
         if document is None:
             return ()
-        _check_format(Table(findings, "", document))
+        check_format(Table(findings, "", document))
         techniques, problems, warnings = parse_techniques(document, str(path))
         findings.problems += problems
         findings.warnings += warnings
@@ -151,7 +150,7 @@ class _Reader:
 
     @staticmethod
     def _workroom_file(table: Table, path: Path) -> Workroom:
-        _check_format(table)
+        check_format(table)
         workroom = read_workroom(table)
         table.close()
         _warn_without_hours(table)
@@ -181,14 +180,14 @@ class _Reader:
 
     @staticmethod
     def _diary_file(table: Table, path: Path) -> Diary:
-        _check_format(table)
+        check_format(table)
         diary = read_diary(table)
         table.close()
         return diary
 
 
 def _read_ensemble(table: Table, path: Path) -> Ensemble:
-    _check_format(table)
+    check_format(table)
     wrong = id_problem(path.stem)
     if wrong:
         table.problem("", f"the file's name is the ensemble's id, and {wrong}")
@@ -203,17 +202,6 @@ def _read_ensemble(table: Table, path: Path) -> Ensemble:
 def _warn_without_hours(table: Table) -> None:
     if not any(table.has(key) for key in (*HOURS_TABLES, "change")):
         table.warn("workroom_hours", "there are no hours: add a table headed [workroom_hours]")
-
-
-def _check_format(table: Table) -> None:
-    value = table.get("format")
-    if value is None:
-        table.warn("format", f"format is missing: write format = {FORMAT} at the top")
-    elif isinstance(value, bool) or value != FORMAT or not isinstance(value, int):
-        table.problem(
-            "format", f"this wearby reads format {FORMAT} and no other: write format = {FORMAT}, "
-            "or use a later wearby"
-        )  # fmt: skip
 
 
 def raise_all(findings: list[Findings]) -> None:
