@@ -92,7 +92,7 @@ def cloth_for_gores(
         return 0.0
     usable = _usable(width, selvedges)
     foot, head = hem / gores + seam, waist / gores + seam
-    step = foot if one_way else (foot + head) / 2
+    step = max(foot, head) if one_way else (foot + head) / 2
     return _rows(gores, max(foot, head), step, usable) * (length + allowance)
 
 
