@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from contextlib import ExitStack
 from dataclasses import dataclass
 from datetime import datetime
@@ -11,18 +11,23 @@ from pathlib import Path
 from time import monotonic
 from typing import Any, ClassVar
 
-from textual import work
+from textual import events, work
 from textual.app import App, SystemCommand
 from textual.binding import Binding, BindingType
 from textual.message import Message
 from textual.screen import Screen
 
+from planner.model import Project
 from planner.problems import InputError, Problem
 from screens import state
+from screens.previews import Asked, Preview, Previews, Told, preview_of
 from screens.registry import SCREENS
+from screens.session import Edit, Session
 from screens.showing import ShowsState
 from screens.state import Fingerprint, State, fingerprint
 from screens.themes import DAYLIGHT, LAMPLIGHT, THEMES
+from screens.widgets.verdict_line import VerdictLine
+from screens.wording import clean, count
 
 LOOK_EVERY = 2.0
 """Seconds between looks at the files."""
@@ -60,6 +65,24 @@ class Wearby(App[int]):
             tooltip="Leave wearby",
         ),
         Binding(
+            "ctrl+z",
+            "undo",
+            "undo",
+            show=False,
+            key_display="^z",
+            id="app.undo",
+            tooltip="Take the last edit back",
+        ),
+        Binding(
+            "ctrl+y",
+            "redo",
+            "redo",
+            show=False,
+            key_display="^y",
+            id="app.redo",
+            tooltip="Make the edit again that was taken back",
+        ),
+        Binding(
             "ctrl+p",
             "command_palette",
             "more",
@@ -79,6 +102,8 @@ class Wearby(App[int]):
         state: State
         refined: bool = False
         """The same plan as the one before, with more of it exact."""
+        seen: Fingerprint | None = None
+        """How the files looked when they were read for it; None where they were not."""
 
     @dataclass
     class NotRead(Message):
@@ -87,10 +112,27 @@ class Wearby(App[int]):
         number: int
         problems: tuple[Problem, ...]
 
+    @dataclass
+    class Previewed(Message):
+        """What an edit that isn't saved would make of the plan."""
+
+        preview: Preview
+
+    @dataclass
+    class Answered(Message):
+        """A preview was made; perhaps too late."""
+
+        preview: Preview
+        told: Told | None
+
     def __init__(self, path: Path, clock: Callable[[], datetime]) -> None:
         super().__init__()
         self.path = path
         self.clock = clock
+        self.session = Session(path, clock)
+        self.previews = Previews()
+        self.cursor: str | None = None
+        """Id on which the cursor goes with the plan that is being made."""
         self.state: State | None = None
         self.seen: Fingerprint = ()
         self.requested = 0
@@ -117,27 +159,39 @@ class Wearby(App[int]):
         """Ask for a plan of the files as they are."""
         self.requested += 1
         self.seen = fingerprint(self.path)
-        self._plan(self.requested, self.path, self.clock())
+        self._plan(self.requested, None, self.clock(), self.seen)
+
+    def _plan_edited(self, cursor: str | None) -> None:
+        """Ask for a plan of the project as the session holds it."""
+        self.requested += 1
+        self.seen = fingerprint(self.path)
+        self.cursor = cursor
+        self._plan(self.requested, self.session.project, self.clock(), None)
 
     @work(thread=True, group="plan", exit_on_error=False)
-    def _plan(self, number: int, path: Path, now: datetime) -> None:
-        """Read and plan beside the screen; only tells what came of it.
+    def _plan(
+        self, number: int, project: Project | None, now: datetime, seen: Fingerprint | None
+    ) -> None:
+        """Plan beside the screen, reading the files unless there is a project; tells what came.
 
         Where the quick plan takes longer than a blink it is shown before the thorough one.
         """
         try:
             begun = monotonic()
-            quick = state.read_and_plan(path, now, thorough=False)
+            if project is None:
+                planned = partial(state.read_and_plan, self.path, now)
+            else:
+                planned = partial(state.plan_of, project, now)
+            quick = planned(thorough=False)
             slow = monotonic() - begun > BLINK
             if slow:
-                self.post_message(self.Planned(number, quick))
-            thorough = state.read_and_plan(path, now)
-            self.post_message(self.Planned(number, thorough, refined=slow))
+                self.post_message(self.Planned(number, quick, seen=seen))
+            self.post_message(self.Planned(number, planned(), refined=slow, seen=seen))
         except InputError as error:
             self.post_message(self.NotRead(number, error.problems))
         except Exception as error:
             text = f"wearby itself failed ({type(error).__name__}: {error}); please report it."
-            problem = Problem(file=str(path), place="", text=text)
+            problem = Problem(file=str(self.path), place="", text=text)
             self.post_message(self.NotRead(number, (problem,)))
 
     def look(self) -> None:
@@ -152,20 +206,128 @@ class Wearby(App[int]):
         if event.number != self.requested:
             return
         self.state = event.state
-        for screen in self.screen_stack:
-            if isinstance(screen, ShowsState):
-                screen.showing = event.state
-                screen.show(event.state, refined=event.refined)
+        if event.seen is not None:
+            self.session.now_read(event.state.project, event.seen)
+        cursor, self.cursor = self.cursor, None
+        for screen in self._showing():
+            screen.showing = event.state
+            screen.show(event.state, refined=event.refined)
+            if cursor is not None:
+                screen.go_to(cursor)
         self.held_back.close()
 
     def on_wearby_not_read(self, event: NotRead) -> None:
         """Show what is wrong, and keep the last plan."""
         if event.number != self.requested:
             return
-        for screen in self.screen_stack:
-            if isinstance(screen, ShowsState):
-                screen.show_problems(event.problems, self.state)
+        for screen in self._showing():
+            screen.show_problems(event.problems, self.state)
         self.held_back.close()
+
+    def _showing(self) -> list[ShowsState]:
+        """The screens that show the state, the lowest first."""
+        return [screen for screen in self.screen_stack if isinstance(screen, ShowsState)]
+
+    # edits
+
+    def edit(
+        self, label: str, change: Callable[[Project], Project], *, cursor: str | None = None
+    ) -> tuple[Problem, ...]:
+        """Make an edit, save it at once, say so, and plan anew.
+
+        ``label`` says what was done, as a past fact without a capital or a full stop ("hem by
+        hand left off"); ``cursor`` is the id on which the cursor goes then. Returns why it
+        couldn't be done, which is also said beneath the verdict: then nothing was saved.
+        """
+        self.end_preview()
+        return self._edited(label, lambda: self.session.apply(label, change), "", cursor)
+
+    def action_undo(self) -> None:
+        """Take the last edit back, and say which it was."""
+        self._step_through(self.session.done, self.session.undo, "Undone")
+
+    def action_redo(self) -> None:
+        """Make again what was taken back, and say what it was."""
+        self._step_through(self.session.undone, self.session.redo, "Done again")
+
+    def _step_through(self, edits: list[Edit], step: Callable[[], object], done: str) -> None:
+        """One step back or forth in the history."""
+        if not edits:
+            self.tell("There is nothing to undo." if done == "Undone" else "Nothing was undone.")
+            return
+        self._edited(edits[-1].label, step, f"{done}: ", None)
+
+    def _edited(
+        self, label: str, save: Callable[[], object], done: str, cursor: str | None
+    ) -> tuple[Problem, ...]:
+        """Save by ``save``, and say what came of it."""
+        try:
+            save()
+        except InputError as error:
+            self.tell(not_saved(label, error.problems))
+            return error.problems
+        sentence = f"{done}{label}."
+        self.tell(sentence[:1].upper() + sentence[1:])
+        self._plan_edited(cursor)
+        return ()
+
+    def tell(self, sentence: str) -> None:
+        """Say something beneath the verdict, till the next key."""
+        for screen in self._showing():
+            for verdict in screen.query(VerdictLine):
+                verdict.told = sentence
+
+    async def on_event(self, event: events.Event) -> None:
+        """A key or a click: what was told has been read."""
+        if isinstance(event, events.Key | events.MouseDown):
+            self.tell("")
+        await super().on_event(event)
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Edits are taken back on the screens, not while a question is open."""
+        if action in ("undo", "redo"):
+            return isinstance(self.screen, ShowsState)
+        return super().check_action(action, parameters)
+
+    # previews
+
+    def preview(self, change: Callable[[Project], Project], told: Told | None = None) -> int:
+        """Ask what an edit would make of the plan; the number of the question.
+
+        The answer comes as ``Previewed`` to the screen on top and to ``told``, both in the
+        program's own thread, unless another question, an edit or ``end_preview`` came first.
+        """
+        number = self.previews.forget()
+        asked = Asked(
+            number=number,
+            project=self.session.project,
+            before=self.state.plan if self.state is not None else None,
+            change=change,
+            now=self.clock(),
+            told=told,
+        )
+        if self.previews.ask(asked):
+            self._answer()
+        return number
+
+    def end_preview(self) -> None:
+        """Nothing is being tried any longer."""
+        self.previews.forget()
+
+    @work(thread=True, group="preview", exit_on_error=False)
+    def _answer(self) -> None:
+        """Answer questions beside the screen, till there are none."""
+        while (asked := self.previews.next()) is not None:
+            self.post_message(self.Answered(preview_of(asked), asked.told))
+
+    def on_wearby_answered(self, event: Answered) -> None:
+        """Tell the newest answer; an older one that comes late is dropped."""
+        preview = event.preview
+        if preview.number != self.previews.newest:
+            return
+        if event.told is not None:
+            event.told(preview)
+        self.screen.post_message(self.Previewed(preview))
 
     # what can be done anywhere
 
@@ -201,6 +363,25 @@ class Wearby(App[int]):
             "Dark letters on light" if other is DAYLIGHT else "Light letters on dark",
             lambda: setattr(self, "theme", other.name),
         )
+        yield from self._history()
         yield SystemCommand("Read the files again", "And plan afresh", self.replan)
         yield SystemCommand("Show the keys", "And what the letters stand for", self.action_help)
         yield SystemCommand("Leave wearby", "Nothing needs saving", self.action_quit)
+
+    def _history(self) -> Iterable[SystemCommand]:
+        """What can be taken back, and made again, by its label."""
+        if self.session.done:
+            label = clean(self.session.done[-1].label)
+            yield SystemCommand("Undo the last edit", f"Takes back: {label}", self.action_undo)
+        if self.session.undone:
+            label = clean(self.session.undone[-1].label)
+            yield SystemCommand("Make the edit again", f"That is: {label}", self.action_redo)
+
+
+def not_saved(label: str, problems: Sequence[Problem]) -> str:
+    """Why an edit couldn't be done, in a sentence or two."""
+    told = f"Not done: {label}."
+    for problem in problems[:1]:
+        text = clean(problem.text)
+        told = f"{told} {Path(problem.file).name}: {text}{'' if text[-1:] in '.?!' else '.'}"
+    return f"{told} And {count(len(problems) - 1, 'more problem')}." if problems[1:] else told

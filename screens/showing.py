@@ -26,6 +26,9 @@ class ShowsState(Screen[None]):
         """Say what is wrong in the files; the last plan stays where there is one."""
         raise NotImplementedError
 
+    def go_to(self, ident: str) -> None:
+        """Put the cursor on a garment, step or occasion by its full id, where it is shown."""
+
     @property
     def slice(self) -> int | None:
         """Minutes of a cell of its strips; None where it draws none."""

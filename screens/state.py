@@ -35,9 +35,14 @@ def read_and_plan(path: Path, now: datetime, *, thorough: bool = True) -> State:
     Not ``thorough``, minutes to spare are less often exact; where none are shown it is quicker.
     """
     from planner.files.reading import read_project
+
+    return plan_of(read_project(path), now, thorough=thorough)
+
+
+def plan_of(project: Project, now: datetime, *, thorough: bool = True) -> State:
+    """Plan a project from ``now``. Otherwise as ``read_and_plan``."""
     from planner.planning import plan_project
 
-    project = read_project(path)
     return State(project=project, plan=plan_project(project, now, thorough=thorough), now=now)
 
 

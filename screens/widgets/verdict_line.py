@@ -1,4 +1,4 @@
-"""The verdict: the same two lines on top of every screen."""
+"""The verdict: the same two lines on top of every screen; beneath them what there is to tell."""
 
 from __future__ import annotations
 
@@ -8,23 +8,53 @@ from textual.widget import Widget
 
 from planner.plan import Plan
 from screens.verdict import verdict_lines
-from screens.wording import fitted
+from screens.wording import clean, fitted, wrapped
+
+LINES = 2
+MOST_TOLD = 4
+"""Lines that what is told may take; the rest is cut."""
 
 
 class VerdictLine(Widget):
-    """Two lines: for what and when, and whether it fits."""
+    """Two lines: for what and when, and whether it fits. And what was done, or would be."""
 
     plan: reactive[Plan | None] = reactive(None)
     waiting: reactive[str] = reactive("Reading…")
     """What the first line says while there is no plan."""
     waiting_for: reactive[str] = reactive("")
     """What the second line says then."""
+    told: reactive[str] = reactive("")
+    """What was just done or couldn't be, on lines of its own; empty: nothing."""
 
     def render(self) -> Content:
-        """The two lines at this width; never markup."""
+        """The two lines at this width, and what is told; never markup."""
         width = max(1, self.content_size.width)
         if self.plan is None:
             first, second = fitted(self.waiting, width), fitted(self.waiting_for, width)
         else:
             first, second = verdict_lines(self.plan, width)
-        return Content.assemble((first, "$faint"), "\n", (second, "bold $accent"))
+        content = Content.assemble((first, "$faint"), "\n", (second, "bold $accent"))
+        for line in self._told(width):
+            content = content.append_text(f"\n{line}", "bold")
+        return content
+
+    def _told(self, width: int) -> list[str]:
+        """What is told, in lines of this width."""
+        lines = wrapped([clean(self.told)], width)
+        if len(lines) > MOST_TOLD:
+            lines = [*lines[: MOST_TOLD - 1], " ".join(lines[MOST_TOLD - 1 :])]
+        return [fitted(line, width) for line in lines]
+
+    def watch_told(self) -> None:
+        """Take as much room as that needs."""
+        self._make_room()
+
+    def on_resize(self) -> None:
+        """Another width, perhaps another number of lines."""
+        self._make_room()
+
+    def _make_room(self) -> None:
+        width = self.content_size.width
+        lines = len(self._told(width)) if self.told and width > 0 else 0
+        # without anything to tell the stylesheet's height holds again
+        self.styles.height = LINES + lines if lines else None

@@ -1,0 +1,106 @@
+"""What a change would make of the plan, in one line, computed from the plan before and after."""
+
+from __future__ import annotations
+
+from collections import Counter
+from datetime import date
+
+from planner.plan import Plan
+from screens.verdict import verdict_sentences
+from screens.wording import count, named_date, on_date, quoted, share, spoken
+
+NUMBERS = (
+    "no", "one", "two", "three", "four", "five", "six",
+    "seven", "eight", "nine", "ten", "eleven", "twelve",
+)  # fmt: skip
+
+
+def then_sentence(before: Plan | None, after: Plan) -> str:
+    """ "then: fits, 94 % full, 40 min more to do, three steps move to Sunday 9 May".
+
+    Without a plan before (nothing could be planned), only what would be.
+    """
+    parts = _verdict(after)
+    if before is not None:
+        changes = [part for part in (_work(before, after), _moves(before, after)) if part]
+        parts += changes or ["no step moves"]
+        if later := _wearable(before, after):
+            parts.append(later)
+    return f"then: {', '.join(parts)}"
+
+
+def _verdict(plan: Plan) -> list[str]:
+    """Whether it would fit, and how full it would be."""
+    first = verdict_sentences(plan)[0]
+    head = first.split(":", 1)[0].rstrip(".")
+    if head not in ("Fits", "Fits, but tightly"):
+        return [f"{first[:1].lower()}{first[1:].rstrip('.')}"]
+    full = [f"{share(plan.peak_load)} full"] if plan.peak_load is not None else []
+    return [head.lower(), *full]
+
+
+def _work(before: Plan, after: Plan) -> str:
+    """How much more or less there would be to do."""
+    more = _left(after) - _left(before)
+    if not more:
+        return ""
+    return f"{spoken(more)} {'more' if more > 0 else 'less'} to do"
+
+
+def _left(plan: Plan) -> int:
+    """Minutes of all that some coming occasion wants."""
+    return sum(step.left for step in plan.steps if step.wanted and not step.done)
+
+
+def _moves(before: Plan, after: Plan) -> str:
+    """Which steps would be on another day, and where most of them."""
+    days = _moved(before, after)
+    if not days:
+        return ""
+    today = after.now.date()
+    if len(days) == 1:
+        ((step, day),) = days.items()
+        return f"{quoted(after, step)} moves to {named_date(day, today)}"
+    moving = f"{_number(len(days))} move"
+    day, often = Counter(days.values()).most_common(1)[0]
+    if often == len(days):
+        return f"{moving} to {named_date(day, today)}"
+    if often == 1:
+        return f"{moving}, the first {on_date(min(days.values()), today)}"
+    return f"{moving}, {NUMBERS[often] if often < len(NUMBERS) else often} of them to " + (
+        named_date(day, today)
+    )
+
+
+def _moved(before: Plan, after: Plan) -> dict[str, date]:
+    """By step that both plans have on a day: the day it moves to."""
+    was = {step.id: (step.first_day, step.last_day) for step in before.steps if not step.done}
+    found: dict[str, date] = {}
+    for step in after.steps:
+        first, last = was.get(step.id, (None, None))
+        if step.done or first is None or step.first_day is None:
+            continue
+        if step.first_day != first:
+            found[step.id] = step.first_day
+        elif step.last_day is not None and step.last_day != last:
+            found[step.id] = step.last_day
+    return found
+
+
+def _number(steps: int) -> str:
+    """ "three steps"; in figures from thirteen on."""
+    return f"{NUMBERS[steps]} steps" if steps < len(NUMBERS) else count(steps, "step")
+
+
+def _wearable(before: Plan, after: Plan) -> str:
+    """From when on all could be worn, where that changes."""
+    was, becomes = _all_wearable(before), _all_wearable(after)
+    if becomes is None or becomes == was:
+        return ""
+    return f"wearable from {named_date(becomes, after.now.date())}"
+
+
+def _all_wearable(plan: Plan) -> date | None:
+    days = list(plan.wearable_on.values())
+    known = [day for day in days if day is not None]
+    return max(known) if known and len(known) == len(days) else None
