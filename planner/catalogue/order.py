@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from planner.model import OccasionKind, Source, Step
+from planner.model import OccasionKind, Source, Step, Work
 from planner.quantity import COUNT, Quantity
 
 
@@ -42,6 +42,8 @@ class Option:
     name: str
     effort: float = 1.0
     """Multiplies the minutes of the steps the choice is about."""
+    works: frozenset[str] = frozenset()
+    """Kinds of work it multiplies; empty: the choice's."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -73,6 +75,10 @@ class Figure:
     by: str = ""
     """Id of the choice whose option picks one of ``values``."""
     values: Mapping[str, Quantity] = field(default_factory=dict)
+    whole: bool = True
+    """A count is one of pieces, rounded up; not so a fullness or another ratio."""
+    dimension: int = COUNT
+    """What it comes to: a count, a length or an area."""
     when: Mapping[str, frozenset[str]] = field(default_factory=dict)
     """Several figures of one id: the first whose conditions hold counts."""
 
@@ -115,6 +121,8 @@ class OrderStep:
     over: tuple[Over, ...] = ()
     spared: frozenset[str] = frozenset()
     """Choices whose ``effort`` doesn't touch it: a mock-up is not of the difficult cloth."""
+    work: Work | None = None
+    """Its kind of work, its technique's where it has none of its own: what ``effort`` goes by."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -136,7 +144,7 @@ class Order:
     """Where the order is from."""
     measurements: tuple[Measurement, ...] = ()
     choices: tuple[Choice, ...] = ()
-    """Its own, then those every order has (``COMMON``)."""
+    """Its own, then those every order has (``common.COMMON``)."""
     figures: tuple[Figure, ...] = ()
     materials: tuple[Material, ...] = ()
     steps: tuple[OrderStep, ...] = ()

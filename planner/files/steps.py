@@ -42,7 +42,7 @@ def read_step(table: Table, id: str, measurements: frozenset[str]) -> Step:
         id=id,
         name=table.text("name") or "",
         technique=table.text("technique"),
-        amount=_amount(table, measurements) or (),
+        amount=read_factors(table, "amount", measurements) or (),
         hours=hours,
         low=low,
         high=high,
@@ -84,7 +84,7 @@ def _way(table: Table, measurements: frozenset[str]) -> Way:
     way = Way(
         technique=table.text("technique"),
         name=table.text("name"),
-        amount=_amount(table, measurements),
+        amount=read_factors(table, "amount", measurements),
         hours=hours,
         low=low,
         high=high,
@@ -160,15 +160,18 @@ def _use(table: Table, measurements: frozenset[str]) -> Use:
     use = Use(
         stock=table.id("stock"),
         extra=0.0 if extra is None else extra,
-        amount=_amount(table, measurements),
+        amount=read_factors(table, "amount", measurements),
     )
     table.close()
     return use
 
 
-def _amount(table: Table, measurements: frozenset[str]) -> Amount | None:
-    """A product: numbers, quantities, and names of measurements; None when missing."""
-    found = table.items("amount")
+def read_factors(table: Table, key: str, measurements: frozenset[str]) -> Amount | None:
+    """A product: numbers, quantities, and names of measurements; None when missing.
+
+    Other names are kept as they are: whether they mean something is checked later.
+    """
+    found = table.items(key)
     if found is None:
         return None
     factors: list[str | Quantity] = []

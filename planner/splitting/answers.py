@@ -1,0 +1,186 @@
+"""What a maker answers to an order's questions, and reading it from typed texts."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from planner.catalogue.conditions import all_hold, unknown
+from planner.catalogue.order import Choice, Measurement, Order
+from planner.files.checks import quantity_of
+from planner.files.phrasing import write_quantity
+from planner.model import Source
+from planner.problems import InputError, Problem
+from planner.quantity import LENGTH, Quantity
+
+SOURCE = "source"
+"""The name under which texts say where the garment comes from."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Answers:
+    """Answers to an order's questions; what isn't answered is as usual."""
+
+    measurements: Mapping[str, Quantity] = field(default_factory=dict)
+    choices: Mapping[str, str] = field(default_factory=dict)
+    """Options by choice."""
+    source: Source = Source.MAKE
+
+
+def working_order(order: Order, source: Source) -> Order:
+    """The order whose questions and steps count: the short one of a garment that isn't made.
+
+    Raises KeyError where the catalogue has none for the source.
+    """
+    if source is Source.MAKE:
+        return order
+    from planner.catalogue.shelf import source_orders  # most garments are made
+
+    return source_orders()[source]
+
+
+def usual(order: Order, source: Source | None = None) -> Answers:
+    """All defaults, of the order's usual source unless another is given."""
+    source = order.sources[0] if source is None else source
+    working = working_order(order, source)
+    return Answers(
+        measurements={m.id: m.default for m in working.measurements},
+        choices={c.id: c.default for c in working.choices},
+        source=source,
+    )
+
+
+def chosen(order: Order, working: Order, answers: Answers) -> dict[str, str]:
+    """Options by choice, of the choices of ``working`` that apply to a garment of ``order``.
+
+    An answer that is none of the options is passed over.
+    """
+    found: dict[str, str] = {}
+    for choice in working.choices:
+        if not choice.when or all_hold(choice.when, found, order.roles):
+            option = answers.choices.get(choice.id, choice.default)
+            found[choice.id] = option if option in _ids(choice) else choice.default
+    return found
+
+
+def asked(order: Order, answers: Answers) -> tuple[Measurement | Choice, ...]:
+    """The questions that apply: measurements, then choices, each in the file's order.
+
+    Also those that aren't asked at once (``asked`` false). Which apply hangs on the choices
+    already made.
+    """
+    working = working_order(order, answers.source)
+    options = chosen(order, working, answers)
+    return (
+        *(m for m in working.measurements if all_hold(m.when, options, order.roles)),
+        *(c for c in working.choices if c.id in options),
+    )
+
+
+def understood(order: Order, pairs: Mapping[str, str], *, file: str = "command line") -> Answers:
+    """The answers that ``name=value`` texts give; the rest is as usual.
+
+    ``source`` among the names says where the garment comes from. Raises InputError with all
+    problems, each with the name as its place.
+    """
+    return _Listener(order, file).answers(pairs)
+
+
+class _Listener:
+    """Reads texts as answers and collects what is wrong with them."""
+
+    def __init__(self, order: Order, file: str) -> None:
+        self.order = order
+        self.file = file
+        self.problems: list[Problem] = []
+
+    def wrong(self, name: str, text: str) -> None:
+        self.problems.append(Problem(file=self.file, place=name, text=f"{text}."))
+
+    def answers(self, pairs: Mapping[str, str]) -> Answers:
+        """The answers; raises InputError."""
+        source = self.source(pairs.get(SOURCE))
+        working = working_order(self.order, source)
+        answers = usual(self.order, source)
+        measurements, choices = dict(answers.measurements), dict(answers.choices)
+        measured = {m.id: m for m in working.measurements}
+        offered = {c.id: c for c in working.choices}
+        for name, text in pairs.items():
+            if name in measured:
+                found = self.measurement(measured[name], text)
+                measurements[name] = found or measurements[name]
+            elif name in offered:
+                choices[name] = self.option(offered[name], text) or choices[name]
+            elif name != SOURCE:
+                self.wrong(name, unknown(name, (*measured, *offered, SOURCE), "question"))
+        if self.problems:
+            raise InputError(self.problems)
+        return Answers(measurements=measurements, choices=choices, source=source)
+
+    def source(self, text: str | None) -> Source:
+        if text is None:
+            return self.order.sources[0]
+        if text.strip() in [source.value for source in self.order.sources]:
+            return Source(text.strip())
+        known = [source.value for source in self.order.sources]
+        self.wrong(SOURCE, unknown(text, known, f"source of {self.order.name}"))
+        return self.order.sources[0]
+
+    def measurement(self, measurement: Measurement, text: str) -> Quantity | None:
+        """The amount, in bounds; None after a problem."""
+        try:
+            found = measured(measurement, text)
+        except ValueError as error:
+            self.wrong(measurement.id, str(error))
+            return None
+        return found
+
+    def option(self, choice: Choice, text: str) -> str | None:
+        """The option of that id or name; None after a problem."""
+        try:
+            return option_of(choice, text)
+        except ValueError as error:
+            self.wrong(choice.id, str(error))
+            return None
+
+
+def measured(measurement: Measurement, text: str) -> Quantity:
+    """A typed text as an answer to the measurement: "3.2 m", "36 in", "12".
+
+    Raises ValueError with a sentence where it is no amount, of another sort, or out of bounds.
+    """
+    found = quantity_of(text)
+    usual_value = measurement.default
+    if found.value == 0:
+        found = Quantity(value=0.0, dimension=usual_value.dimension)
+    if found.dimension != usual_value.dimension:
+        if usual_value.dimension == LENGTH:
+            raise ValueError(
+                f'{text.strip()} what? Write a length with its unit, "2.4 m" or "36 in"'
+            )
+        raise ValueError(f"{text.strip()} is no count: write a bare number")
+    for bound, too, least in (
+        (measurement.least, "less", True),
+        (measurement.most, "more", False),
+    ):
+        beyond = found.value < bound.value if least else found.value > bound.value
+        if beyond:
+            limit = write_quantity(bound, "metric")
+            raise ValueError(f"{text.strip()} is {too} than can be meant ({limit}): check it")
+    return found
+
+
+def option_of(choice: Choice, text: str) -> str:
+    """The id of the option that a typed text names by its id or its name.
+
+    Raises ValueError with a sentence, with the nearest or all options.
+    """
+    word = text.strip()
+    for option in choice.options:
+        if word in (option.id, option.name):
+            return option.id
+    raise ValueError(unknown(word, _ids(choice), f"option of {choice.id}"))
+
+
+def _ids(choice: Choice) -> list[str]:
+    return [option.id for option in choice.options]
