@@ -12,8 +12,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date, datetime
 from enum import StrEnum
+from typing import TYPE_CHECKING
 
 from planner.quantity import Quantity
+
+if TYPE_CHECKING:
+    from planner.catalogue.order import Order
 
 
 class Work(StrEnum):
@@ -403,4 +407,6 @@ class Project:
     diary: Diary = Diary()
     techniques: tuple[Technique, ...] = ()
     """The maker's own (``techniques.toml``); they win over the catalogue's."""
+    orders: tuple[Order, ...] = ()
+    """The maker's own orders of construction (folder ``orders``), by id; they win, too."""
     warnings: tuple[Warned, ...] = ()

@@ -14,6 +14,7 @@ Conditions = Mapping[str, frozenset[str]]
 
 ROLES: Final = "is"
 """Stands for the garment's roles where else a choice is named."""
+_MOST_LISTED: Final = 12
 
 
 def all_hold(when: Conditions, chosen: Mapping[str, str], roles: frozenset[str]) -> bool:
@@ -55,7 +56,7 @@ def read_conditions(table: Table, key: str, choices: Sequence[Choice]) -> Condit
             found[name] = frozenset(known_words(inner, name, options, f"option of {name}"))
         else:
             inner.problem(name, unknown(name, by_id, "choice"))
-        if name in found and not found[name]:
+        if inner.data[name] == []:
             inner.problem(name, "this can't hold: name an option, or take it out")
     return found
 
@@ -73,19 +74,18 @@ def known_words(table: Table, key: str, known: Iterable[str], what: str) -> tupl
 
 
 def unknown(name: object, known: Iterable[str], what: str) -> str:
-    """That there is no such ``what`` ("choice"), with the nearest or all there are."""
+    """That there is no such ``what`` ("choice"), with the nearest or, of a few, all there are."""
     words = list(known)
     near = nearest(name, words) if isinstance(name, str) else None
     if near:
         return f'there is no {what} {shown(name)}: did you mean "{near}"?'
     if not words:
         return f"there is no {what} {shown(name)}, and none at all here: take it out"
+    if len(words) > _MOST_LISTED:
+        return f"there is no {what} {shown(name)}: check the word, or leave it out"
     return f"there is no {what} {shown(name)}: write {one_of(words)}"
 
 
 def one_of(words: Sequence[str]) -> str:
-    """ "a, b or c"; the first dozen of many."""
-    first = list(words[:12])
-    if len(first) == 1:
-        return first[0]
-    return ", ".join(first[:-1]) + " or " + first[-1]
+    """ "a, b or c"; there must be at least one."""
+    return " or ".join(filter(None, (", ".join(words[:-1]), words[-1])))

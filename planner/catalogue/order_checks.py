@@ -81,7 +81,8 @@ class _Checked:
         technique = self._technique()
         self._check_names("amount", self.step.amount)
         factors = self._factors(self.step.amount)
-        if technique is not None and self.step.hours is None and factors is not None:
+        new = self.way is None or any(map(self._says, ("technique", "amount", "hours")))
+        if new and technique is not None and self.step.hours is None and factors is not None:
             try:
                 measure(technique, factors)
             except ValueError as error:
@@ -205,11 +206,7 @@ def most_asked(order: Order) -> int:
     questions = [q for q in everything if q.asked]
     unconditional = sum(not q.when for q in questions)
     conditional = [q for q in questions if q.when]
-    deciding = [c for c in order.choices if any(c.id in q.when for q in order.choices)]
-    deciding += [
-        c for c in order.choices
-        if c not in deciding and any(c.id in q.when for q in conditional)
-    ]  # fmt: skip
+    deciding = [c for c in order.choices if any(c.id in q.when for q in everything)]
     size = 1
     for choice in deciding:
         size *= len(choice.options)

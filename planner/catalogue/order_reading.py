@@ -6,11 +6,12 @@ even after something was found wrong, so that one reading tells all problems of 
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from typing import Final
 
 from planner.catalogue.common import COMMON, USUAL_WORKS
-from planner.catalogue.conditions import ROLES, known_words, read_conditions, unknown
+from planner.catalogue.conditions import ROLES, known_words, one_of, read_conditions, unknown
 from planner.catalogue.figure_reading import Dimensions, read_figures
 from planner.catalogue.order import (
     Choice,
@@ -31,6 +32,7 @@ from planner.problems import Problem
 from planner.quantity import AREA, COUNT, LENGTH, Quantity, parse_quantity
 
 _DIMENSION: Final = {Per.COUNT: COUNT, Per.LENGTH: LENGTH, Per.AREA: AREA}
+_TABLE: Final = re.compile(r"([a-z]+)(?:\[(\d+)\])?")
 _LONGEST_LEAD: Final = 366
 _AT: Final = (OccasionKind.FITTING.value, OccasionKind.TRIAL_WEAR.value)
 _NOT_HERE: Final = {
@@ -62,11 +64,17 @@ def parse_order(
     table.close()
     if not findings.problems:
         check_order(findings, order, techniques)
+    _sort(findings, document)
     return None if findings.problems else order, findings.problems, findings.warnings
 
 
 def _order(table: Table, stem: str, techniques: Mapping[str, Technique]) -> Order:
     """The order with all that could be read; what is wrong is in the findings."""
+    name = _needed_text(table, "name", 'what lists call it, name = "petticoat"')
+    layer, sources = _layer(table), _sources(table)
+    roles = frozenset((*(table.words("roles") or ()), stem))
+    group, source = table.text("group") or "", table.text("source") or ""
+    pack = table.words("pack") or ()
     choices = _choices(table)
     measurements = _measurements(table, choices)
     dimensions: Dimensions = {m.id: m.default.dimension for m in measurements if m.id}
@@ -77,20 +85,31 @@ def _order(table: Table, stem: str, techniques: Mapping[str, Technique]) -> Orde
     check_steps(steps, stem, dimensions, materials, techniques)
     return Order(
         id=stem,
-        name=_needed_text(table, "name", "what lists call it, petticoat") or stem,
-        group=table.text("group") or "",
-        layer=_layer(table),
-        roles=frozenset((*(table.words("roles") or ()), stem)),
-        sources=_sources(table),
-        source=table.text("source") or "",
+        name=name or stem,
+        group=group,
+        layer=layer,
+        roles=roles,
+        sources=sources,
+        source=source,
         measurements=measurements,
         choices=choices,
         figures=figures,
         materials=materials,
         steps=tuple(step for _, step in steps),
-        pack=table.words("pack") or (),
+        pack=pack,
         file=table.findings.file,
     )
+
+
+def _sort(findings: Findings, document: Mapping[str, object]) -> None:
+    """Bring the problems into the order of the file: choices are read before measurements."""
+    order = {key: index for index, key in enumerate(document)}
+
+    def position(problem: Problem) -> tuple[int, int]:
+        found = _TABLE.match(problem.place)
+        return (order.get(found[1], -1), int(found[2] or 0)) if found else (-1, 0)
+
+    findings.problems.sort(key=position)
 
 
 def _is_whole(quantity: Quantity) -> bool:
@@ -313,8 +332,11 @@ def _step(
 
 
 def _at(table: Table) -> OccasionKind | None:
-    word = table.word("at", _AT)
-    return None if word is None else OccasionKind(word)
+    word = table.text("at")
+    if word is None or word in _AT:
+        return None if word is None else OccasionKind(word)
+    table.problem("at", unknown(word, _AT, "occasion for steps"))
+    return None
 
 
 def _over(table: Table) -> Over:
@@ -325,7 +347,7 @@ def _over(table: Table) -> Over:
         table.problem("roles", 'this is empty: write what it waits for, roles = ["stays"]')
     stage = table.word("stage", STAGES)
     if not table.has("stage"):
-        table.problem("stage", f"stage is missing: write {', '.join(STAGES)}")
+        table.problem("stage", f"stage is missing: write {one_of(STAGES)}")
     over = Over(roles=roles, stage=stage or STAGES[-1], why=table.text("why") or "")
     table.close()
     return over

@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 from collections.abc import Callable
 from pathlib import Path
-from typing import Final, TypeVar
+from typing import TYPE_CHECKING, Final, TypeVar
 
 from planner.files.checks import Table, check_format, id_problem
 from planner.files.diary import read_diary, warn_of_lost_steps
@@ -16,9 +16,14 @@ from planner.files.workroom import HOURS_TABLES, WORKROOM_KEYS, read_workroom
 from planner.model import Diary, Ensemble, Project, Technique, Workroom
 from planner.problems import InputError, Problem
 
+if TYPE_CHECKING:
+    from planner.catalogue.order import Order
+
 T = TypeVar("T")
 
 WORKROOM, DIARY, TECHNIQUES, KEPT = "workroom.toml", "diary.toml", "techniques.toml", "kept.toml"
+ORDERS: Final = "orders"
+"""The folder of the maker's own orders of construction."""
 NOT_ENSEMBLES: Final = frozenset((WORKROOM, DIARY, TECHNIQUES, KEPT))
 """Files of a workroom's folder that are no ensembles."""
 
@@ -27,14 +32,15 @@ def read_project(path: Path) -> Project:
     """The whole workroom at ``path``.
 
     A folder: its workroom.toml, every other *.toml an ensemble (in order of their names)
-    except diary.toml, techniques.toml and kept.toml; names that begin with a dot and
-    subfolders are passed over. Without a workroom.toml, a folder of one ensemble with hours
-    of its own is read as that file.
+    except diary.toml, techniques.toml and kept.toml, and the maker's own orders of
+    construction in its folder orders; names that begin with a dot and other subfolders are
+    passed over. Without a workroom.toml, a folder of one ensemble with hours of its own is
+    read as that file.
 
     A file: this ensemble alone, with the hours it holds itself. Where it has none and lies
     beside a workroom.toml, the workroom's hours and settings are read too, yet no other
-    ensemble. The diary and the techniques beside it are read either way; entries for other
-    ensembles stay in the diary and aren't warned about.
+    ensemble. The diary, the techniques and the orders beside it are read either way; entries
+    for other ensembles stay in the diary and aren't warned about.
 
     Raises InputError with every problem of every file at once, in order of the files.
     """
@@ -43,10 +49,14 @@ def read_project(path: Path) -> Project:
 
 def ensemble_files(folder: Path) -> list[Path]:
     """The ensembles' files of a workroom's folder, by name. Raises OSError."""
+    return [path for path in _toml_files(folder) if path.name not in NOT_ENSEMBLES]
+
+
+def _toml_files(folder: Path) -> list[Path]:
     return [
         folder / name
         for name in sorted(os.listdir(folder))
-        if name.endswith(".toml") and not name.startswith(".") and name not in NOT_ENSEMBLES
+        if name.endswith(".toml") and not name.startswith(".")
     ]
 
 
@@ -118,12 +128,16 @@ class _Reader:
         techniques: tuple[Technique, ...] = ()
         if os.path.lexists(folder / TECHNIQUES):
             techniques = self._techniques(folder / TECHNIQUES)
+        orders: tuple[Order, ...] = ()
+        if os.path.isdir(folder / ORDERS):
+            orders = self._orders(folder / ORDERS, techniques)
         raise_all(self.findings)
         return Project(
             workroom=workroom or Workroom(),
             ensembles=tuple(ensembles),
             diary=diary,
             techniques=techniques,
+            orders=orders,
             warnings=tuple(warned for f in self.findings for warned in f.warnings),
         )
 
@@ -147,6 +161,40 @@ class _Reader:
         findings.problems += problems
         findings.warnings += warnings
         return techniques
+
+    def _orders(self, folder: Path, own: tuple[Technique, ...]) -> tuple[Order, ...]:
+        """The maker's own orders of construction, by name."""
+        from planner.catalogue import techniques_with  # costly, and most have none of their own
+        from planner.catalogue.order_reading import parse_order
+
+        broken = any(f.problems for f in self.findings if Path(f.file).name == TECHNIQUES)
+        techniques = techniques_with(own)
+        found = []
+        for path in self._listed(folder):
+            findings = Findings(str(path))
+            self.findings.append(findings)
+            document = load(path, findings)
+            if document is None:
+                continue
+            order, problems, findings.warnings = parse_order(
+                document, str(path), path.stem, techniques
+            )
+            # a technique that couldn't be read is told already, and not missing
+            findings.problems += [
+                p for p in problems if not (broken and p.place.endswith(".technique"))
+            ]
+            found += [order] if order is not None else []
+        return tuple(found)
+
+    def _listed(self, folder: Path) -> list[Path]:
+        """The files of a folder of orders; none after noting why they can't be listed."""
+        try:
+            return _toml_files(folder)
+        except OSError as error:
+            findings = Findings(str(folder))
+            findings.problem("", os_problem(error))
+            self.findings.append(findings)
+            return []
 
     @staticmethod
     def _workroom_file(table: Table, path: Path) -> Workroom:
