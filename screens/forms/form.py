@@ -1,0 +1,392 @@
+"""A form as a screen: the verdict and what would become of it, the fields, one line of help."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, ClassVar, cast
+
+from textual import events, getters
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Container
+from textual.screen import ModalScreen
+from textual.widgets import Footer
+
+from planner.plan import Plan
+from planner.problems import Problem
+from screens.forms.checked import at_fields, wrong_after
+from screens.forms.fields import Field, Reading, Wrong, started, typed, without_or_with
+from screens.forms.parts import Beside, Further, Told
+from screens.forms.questions import Questions
+from screens.forms.rows import FieldRow, Next, Typed
+from screens.previews import Preview
+from screens.showing import ShowsState
+from screens.state import State
+from screens.widgets.stitching import Stitching
+from screens.widgets.verdict_line import VerdictLine
+
+if TYPE_CHECKING:
+    from screens.app import Wearby
+
+ASK = "Drop what you typed? Escape again drops it; any other key goes on."
+NOT_YET = "then: known as soon as nothing is wrong"
+
+
+class Form(ModalScreen[None], ShowsState):
+    """Questions asked, their effect shown, kept by ``app.edit`` or dropped."""
+
+    CSS_PATH = "form.tcss"
+    HORIZONTAL_BREAKPOINTS = [  # noqa: RUF012  # so declared by Textual
+        (0, "-beneath"),
+        (110, "-beside"),
+    ]
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding(
+            "tab,down",
+            "move(1)",
+            "next",
+            key_display="enter",
+            id="form.next",
+            tooltip="The next field; enter too, which keeps it all after the last",
+        ),
+        Binding(
+            "shift+tab,up",
+            "move(-1)",
+            "previous",
+            show=False,
+            id="form.previous",
+            tooltip="The field before",
+        ),
+        Binding(
+            "ctrl+s",
+            "keep",
+            "keep",
+            key_display="^s",
+            id="form.keep",
+            tooltip="Keep what stands here",
+        ),
+        Binding(
+            "escape",
+            "drop",
+            "drop",
+            key_display="esc",
+            id="form.drop",
+            tooltip="Close without keeping anything",
+        ),
+        Binding(
+            "ctrl+f",
+            "look_up",
+            "look up",
+            key_display="^f",
+            id="form.look-up",
+            tooltip="Look up what can stand in this field",
+        ),
+        Binding(
+            "f3",
+            "further",
+            "further fields",
+            show=False,
+            id="form.further",
+            tooltip="Show all fields, or only the usual ones",
+        ),
+    ]
+
+    verdict = getters.query_one(VerdictLine)
+    then = getters.query_one("#then", Told)
+    heading = getters.query_one("#heading", Told)
+    wide = getters.query_one("#wide", Told)
+    asked = getters.query_one("#fields", Container)
+    aside = getters.query_one("#beside", Beside)
+    help_line = getters.query_one("#help-line", Told)
+
+    def __init__(self, questions: Questions) -> None:
+        super().__init__()
+        self.questions = questions
+        self.fields: tuple[Field, ...] = tuple(questions.fields({}))
+        self.texts = started(self.fields)
+        self.rows: dict[str, FieldRow] = {}
+        """The fields that are shown."""
+        self.further = False
+        self.left: set[str] = set()
+        """Fields the maker has left: what is wrong with them is said."""
+        self.reading = Reading()
+        self.future: Plan | None = None
+        """The plan as it would become."""
+        self.refused: tuple[Problem, ...] = ()
+        """Why it could not be kept."""
+        self.asking = False
+
+    def compose(self) -> ComposeResult:
+        """Verdict, what would become of it, fields, help, keys."""
+        yield VerdictLine()
+        yield Told(id="then")
+        yield Stitching(classes="across")
+        yield Told(id="heading")
+        yield Told(id="wide")
+        with Container(id="asking"):
+            yield Container(id="fields")
+            yield Stitching(id="between")
+            yield Beside(self.questions)
+        yield Stitching(classes="across")
+        yield Told(id="help-line")
+        yield Footer()
+
+    def on_mount(self) -> None:
+        """Ask the fields; the first has the focus."""
+        self.verdict.plan = self.state.plan
+        self.asked.mount(Further())
+        self._ask()
+        if self.rows:
+            self.call_after_refresh(self.focus_on, next(iter(self.rows)))
+
+    @property
+    def state(self) -> State:
+        """Project and plan as they are."""
+        return self.questions.state
+
+    @property
+    def program(self) -> Wearby:
+        """The app."""
+        return cast("Wearby", self.app)
+
+    # what is asked
+
+    def shown_fields(self) -> list[Field]:
+        """The fields on the screen, in their order."""
+        return [field for field in self.fields if self.further or not field.further]
+
+    def _ask(self) -> None:
+        """Bring the rows in line with the fields for what is typed; then read."""
+        before = {field.key: field.value for field in self.fields}
+        self.fields = tuple(self.questions.fields(self.texts))
+        for field in self.fields:
+            untouched = self.texts.get(field.key) == before.get(field.key)
+            if field.key not in self.texts or untouched:
+                self.texts[field.key] = field.value
+        self._bring_rows()
+        self._read()
+
+    def _bring_rows(self) -> None:
+        """Mount what has come, remove what has gone, renew the rest."""
+        shown = self.shown_fields()
+        kinds = {field.key: field.chosen for field in shown}
+        for key, row in list(self.rows.items()):
+            if kinds.get(key) != row.field.chosen:
+                row.remove()
+                del self.rows[key]
+        after: FieldRow | None = None
+        ordered: dict[str, FieldRow] = {}
+        for field in shown:
+            there = self.rows.get(field.key)
+            text = self.texts[field.key]
+            row = there or FieldRow(field, text)
+            if there is None:
+                self.asked.mount(row, after=after) if after else self.asked.mount(row, before=0)
+            else:
+                row.renew(field, text)
+            ordered[field.key] = row
+            after = row
+        self.rows = ordered
+        hidden = [field for field in self.fields if field.further]
+        self.query_one(Further).say(hidden, self.further)
+
+    # what it comes to
+
+    def _read(self) -> None:
+        """Read the texts, say what is wrong, and try the change."""
+        texts = {field.key: self.texts[field.key] for field in self.fields}
+        self.reading = self.questions.read(texts)
+        changed = self.questions.whole or bool(typed(self.fields, texts))
+        if not changed or self.reading.change is None:
+            self.program.end_preview()
+            self.future = None
+            self.then.text = NOT_YET if changed and self.reading.wrong else ""
+        else:
+            self.program.preview(self.reading.change, self.show_preview)
+        self.heading.say(self.questions.title, self.reading.told)
+        self._say_wrong(self.reading.wrong)
+        self.aside.show(texts, self.future)
+
+    def _say_wrong(self, wrong: Sequence[Wrong]) -> None:
+        """Say at each field that was left what is wrong with it."""
+        for key, row in self.rows.items():
+            said = [one.text for one in wrong if one.key == key]
+            row.say(" ".join(said) if key in self.left else "")
+        known = {field.key for field in self.fields}
+        general = [one.text for one in wrong if one.key not in known]
+        general += [str(problem) for problem in self.refused]
+        self.wide.text = " ".join(general) if self.left or self.refused else ""
+
+    def all_wrong(self) -> tuple[Wrong, ...]:
+        """What is wrong, references that lead nowhere included."""
+        reading = self.reading
+        if reading.wrong or reading.change is None:
+            return reading.wrong
+        return wrong_after(self.state.project, reading.change, self.state.now, reading.where)
+
+    def show_preview(self, preview: Preview) -> None:
+        """What the change would make of the plan, as soon as that is known."""
+        if self.reading.change is None or not self.is_attached:
+            return
+        self.future = preview.plan
+        self.then.text = preview.sentence if preview.plan is not None else NOT_YET
+        self.aside.show(self.texts, preview.plan)
+
+    # the state beneath
+
+    def show(self, state: State, *, refined: bool = False) -> None:
+        """The files were read again: nothing typed is lost."""
+        self.questions.renew(state)
+        self.verdict.plan = state.plan
+        if not refined:
+            self.refused = ()
+            self._ask()
+
+    def show_problems(self, problems: tuple[Problem, ...], kept: State | None) -> None:
+        """The files can't be read just now; what is typed stays."""
+        self.refused = problems
+        self._say_wrong(self.reading.wrong)
+
+    # keys and mouse
+
+    def on_typed(self, event: Typed) -> None:
+        """Something was typed or chosen."""
+        event.stop()
+        row = self.rows.get(event.key)
+        if row is not None and self.texts.get(event.key) != row.text:
+            self.asking = False
+            self.refused = ()
+            self.texts[event.key] = row.text
+            self._ask()
+            self._help()
+
+    def on_next(self, event: Next) -> None:
+        """Enter: the next field, or keep after the last."""
+        event.stop()
+        keys = list(self.rows)
+        place = keys.index(event.key)
+        if place + 1 < len(keys):
+            self.focus_on(keys[place + 1])
+        else:
+            self.action_keep()
+
+    def focus_on(self, key: str) -> None:
+        """Put the focus on a field."""
+        row = self.rows.get(key)
+        if row is not None and row.children:
+            row.value.focus()
+        elif row is not None:
+            self.call_after_refresh(self.focus_on, key)
+
+    def on_descendant_focus(self, event: events.DescendantFocus) -> None:
+        """Another field has the focus."""
+        self.asking = False
+        for row in self.rows.values():
+            row.refresh()
+        self._help()
+
+    def on_descendant_blur(self, event: events.DescendantBlur) -> None:
+        """A field was left: say what is wrong with it."""
+        row = event.widget.parent
+        if isinstance(row, FieldRow) and self.texts.get(row.field.key) != row.field.value:
+            self.left.add(row.field.key)
+            self._say_wrong(self.all_wrong())
+
+    @property
+    def here(self) -> FieldRow | None:
+        """The field with the focus."""
+        return next((row for row in self.rows.values() if row.has_focus_within), None)
+
+    def _help(self) -> None:
+        """The sentence for the field with the focus, or the question about dropping."""
+        if self.asking:
+            self.help_line.text = ASK
+            return
+        row = self.here
+        self.help_line.text = row.field.help if row is not None else ""
+        self.refresh_bindings()
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Looking up is offered where there is something to look up."""
+        if action == "look_up":
+            row = self.here
+            return row is not None and (row.field.found is not None or len(row.field.options) > 2)
+        return True
+
+    def action_move(self, steps: int) -> None:
+        """Another field."""
+        if steps > 0:
+            self.focus_next(".form--stop")
+        else:
+            self.focus_previous(".form--stop")
+
+    def action_further(self) -> None:
+        """Show the further fields, or hide them again."""
+        self.further = not self.further
+        self._bring_rows()
+        first = next((field.key for field in self.fields if field.further), None)
+        if self.further and first is not None:
+            self.call_after_refresh(self.focus_on, first)
+
+    def action_keep(self) -> None:
+        """Keep it, or go to the first field that is wrong."""
+        wrong = self.all_wrong()
+        if wrong:
+            self.left = {field.key for field in self.fields}
+            self._go_to_wrong(wrong)
+            return
+        reading = self.reading
+        texts = {field.key: self.texts[field.key] for field in self.fields}
+        changed = self.questions.whole or bool(typed(self.fields, texts))
+        if reading.change is not None and changed:
+            refused = self.program.edit(reading.label, reading.change, cursor=reading.cursor)
+            if refused:
+                self.refuse(refused)
+                return
+        self._close()
+
+    def _close(self) -> None:
+        """Close; nothing is being tried any longer."""
+        self.program.end_preview()
+        self.dismiss(None)
+
+    def refuse(self, problems: Sequence[Problem]) -> None:
+        """It could not be kept: say why; nothing typed is lost."""
+        self.left = {field.key for field in self.fields}
+        self.refused = tuple(problems)
+        self.program.tell("")
+        self._go_to_wrong(at_fields(problems, self.reading.where))
+
+    def _go_to_wrong(self, wrong: Sequence[Wrong]) -> None:
+        keys = {one.key for one in wrong}
+        first = next((field for field in self.fields if field.key in keys), None)
+        if first is not None and first.further and not self.further:
+            self.further = True
+            self._bring_rows()
+        self._say_wrong(wrong)
+        if first is not None:
+            self.focus_on(first.key)
+
+    def action_drop(self) -> None:
+        """Close; asks first where something was typed."""
+        if self.asking or not typed(self.fields, self.texts):
+            self._close()
+            return
+        self.asking = True
+        self._help()
+
+    def action_look_up(self) -> None:
+        """Look up what can stand in this field."""
+        from screens.dialogs.pick import Pick
+
+        row = self.here
+        if row is None:
+            return
+        field = row.field
+
+        def picked(key: str | None) -> None:
+            if key is not None:
+                row.put(without_or_with(row.text, key) if field.several else key)
+
+        options = field.options or (field.found() if field.found is not None else ())
+        self.app.push_screen(Pick(field.label, options, row.text), picked)

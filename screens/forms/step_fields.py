@@ -1,0 +1,241 @@
+"""The fields of a step: the usual ones, the further ones, and those of its other ways."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from functools import partial
+
+from planner.files.phrasing import write_wait
+from planner.model import STAGES, Ensemble, Garment, Place, Project, Technique, Work
+from screens.forms import lookups
+from screens.forms.fields import Field, Option
+from screens.forms.making import Maker
+from screens.forms.tables import Plain
+from screens.forms.texts import amount_text, uses_text
+from screens.wording import clean
+
+AS_TEXT = {"amount": amount_text, "uses": uses_text}
+_YES_NO = (Option(key="yes", name="yes"), Option(key="no", name="no"))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Around:
+    """What a step stands among."""
+
+    project: Project
+    ensemble: Ensemble
+    garment: str
+    """Full id."""
+    step: str | None
+    """Full id; None of a new one."""
+
+    @property
+    def own(self) -> Garment:
+        """The garment as it is now."""
+        return lookups.garment_of(self.project, self.garment)
+
+
+def usual_fields(table: Plain, around: Around, technique: Technique | None) -> list[Field]:
+    """What is asked at once."""
+    make = Maker(table=table, as_text=AS_TEXT)
+    project = around.project
+    return [
+        make.text(
+            "name",
+            "Name",
+            "What it is called; without a name it is called as its technique.",
+            empty=technique.name if technique else "",
+        ),
+        make.text(
+            "technique",
+            "Technique",
+            "How it is done; it carries the hours for each metre or piece. ^f looks it up.",
+            found=partial(lookups.techniques, project),
+        ),
+        make.text(
+            "amount",
+            "How much",
+            f"{_counted(technique)}Join factors by ×, * or a comma: hem × 2. ^f: measurements.",
+            found=partial(lookups.measurements, around.own, project.workroom.units),
+            several=True,
+        ),
+        make.text(
+            "hours",
+            "Hours",
+            "How long it takes, 1h15 or 45m, where you know better than the technique.",
+            empty="as the technique" if technique else "",
+        ),
+        make.choice(
+            "work",
+            "Kind of work",
+            "Left and right go through them, a first letter goes to one.",
+            work_options(technique),
+        ),
+        make.choice("place", "Place", "The least place it needs.", place_options(technique)),
+        make.text(
+            "after",
+            "After",
+            "What comes before it: steps, stages of garments, occasions. ^f looks them up.",
+            found=partial(lookups.before_step, project, around.garment, around.step),
+            several=True,
+        ),
+        make.choice(
+            "during",
+            "Done at",
+            "The occasion at which it is done, in its time.",
+            lookups.occasions(project, around.ensemble, "no occasion"),
+        ),
+        make.choice(
+            "stage",
+            "Reaches",
+            "What the garment is once this step and all before it are done.",
+            [Option(key="", name="no stage"), *(Option(key=one, name=one) for one in STAGES)],
+        ),
+        make.text(
+            "wait",
+            "Wait after it",
+            "Time that passes without work: 1 night, 2h; 0h for none.",
+            empty=_waits(technique),
+        ),
+        make.text(
+            "uses",
+            "Uses",
+            "What it takes of the stock: braid + 5%, linen: hem × 2. ^f looks stock up.",
+            found=partial(lookups.stock, around.ensemble),
+            several=True,
+        ),
+    ]
+
+
+def further_fields(table: Plain, technique: Technique | None) -> list[Field]:
+    """What is asked on demand."""
+    make = Maker(table=table, further=True)
+    return [
+        make.text("low", "Hours at the least", "Without it 70 % of the hours."),
+        make.text("high", "Hours at the most", "Without it 150 % of the hours."),
+        make.text(
+            "effort", "Effort", "Multiplies its minutes: 1.5 for velvet or a first time.", empty="1"
+        ),
+        make.choice("hands", "Hands", "How many people it takes.", hands_options(technique)),
+        make.flag("one_sitting", "In one sitting", "Whether a break would spoil it."),
+        make.flag("optional", "Could be left off", "Whether the garment could do without it."),
+        make.text(
+            "missed",
+            "Would be missed",
+            "From 1 (nobody would see) to 5 (everybody would).",
+            empty="3",
+        ),
+        make.text("on", "On the day", "The day you fix for it: 2027-05-22, or 22 May."),
+        make.text(
+            "not_before",
+            "Not before",
+            "The day or moment before which it can't begin: 22 May, or 22 May 14:00.",
+        ),
+        make.choice(
+            "no_way_back", "No way back", "Whether it can't be undone.", _back_options(technique)
+        ),
+        make.text(
+            "caution",
+            "Caution",
+            "What to mind. Labels, local rules and qualified people know better.",
+            empty=clean(technique.caution) if technique else "",
+        ),
+        make.flag("left_off", "Left off", "Whether it isn't to be done."),
+        make.flag("done", "Done before", "Whether it was finished before the diary began."),
+        make.text(
+            "id",
+            "Id",
+            "Its name in the files; what refers to it follows. Empty: made of its name.",
+        ),
+    ]
+
+
+def way_fields(
+    table: Plain, number: int, around: Around, technique: Technique | None
+) -> list[Field]:
+    """Another way to do it; what is empty is as in the step."""
+    make = Maker(table=table, prefix=f"instead.{number}.", further=True, as_text=AS_TEXT)
+    same = Option(key="", name="as the step")
+    as_step = "as the step"
+    fields = [
+        make.text(
+            "technique",
+            "Technique",
+            "How it is done instead. ^f looks it up.",
+            empty=as_step,
+            found=partial(lookups.techniques, around.project),
+        ),
+        make.text(
+            "name",
+            "Name",
+            "What it is called then.",
+            empty=technique.name if technique else as_step,
+        ),
+        make.text("amount", "How much", "Join factors by ×: hem × 2.", empty=as_step),
+        make.text("hours", "Hours", "How long it takes then, 1h15 or 45m.", empty=as_step),
+        make.text("low", "Hours at the least", "Of this way."),
+        make.text("high", "Hours at the most", "Of this way."),
+        make.choice(
+            "work",
+            "Kind of work",
+            "Left and right go through them, a first letter goes to one.",
+            _own(work_options(None)),
+        ),
+        make.choice("place", "Place", "The least place it needs.", _own(place_options(None))),
+        make.choice("hands", "Hands", "How many people it takes.", _own(hands_options(None))),
+        make.choice(
+            "one_sitting", "In one sitting", "Whether a break would spoil it.", [same, *_YES_NO]
+        ),
+        make.text("wait", "Wait after it", "1 night, 2h; 0h for none.", empty=as_step),
+        make.choice("no_way_back", "No way back", "Whether it can't be undone.", [same, *_YES_NO]),
+        make.text("caution", "Caution", "What to mind then.", empty=as_step),
+        make.text("uses", "Uses", "What it takes of the stock then.", empty=as_step),
+        make.text("missed", "Would be missed", "The step as it is, from 1 to 5, if done this way."),
+        make.flag("chosen", "Chosen", "Whether it is done this way."),
+    ]
+    fields[0] = replace(fields[0], heading=f"Another way to do it ({number + 1})")
+    return fields
+
+
+def _own(options: Sequence[Option]) -> list[Option]:
+    """Options of a way: as the step, else one of them."""
+    return [Option(key="", name="as the step"), *options[1:]]
+
+
+def work_options(technique: Technique | None) -> list[Option]:
+    """Kinds of work; without one it is the technique's."""
+    first = f"as the technique ({technique.work.value})" if technique else "as the technique"
+    kinds = [Option(key=one.value, name=one.value) for one in Work]
+    return [Option(key="", name=first), *kinds]
+
+
+def place_options(technique: Technique | None) -> list[Option]:
+    """Places; without one it is the technique's."""
+    first = f"as the technique ({technique.place.value})" if technique else "as the technique"
+    return [Option(key="", name=first), *(Option(key=one.value, name=one.value) for one in Place)]
+
+
+def hands_options(technique: Technique | None) -> list[Option]:
+    """One or two; without it the technique's."""
+    first = f"as the technique ({technique.hands})" if technique else "as the technique"
+    return [Option(key="", name=first), Option(key="1", name="1"), Option(key="2", name="2")]
+
+
+def _back_options(technique: Technique | None) -> list[Option]:
+    said = ("yes" if technique.no_way_back else "no") if technique else ""
+    first = f"as the technique ({said})" if said else "as the technique"
+    return [Option(key="", name=first), *_YES_NO]
+
+
+def _waits(technique: Technique | None) -> str:
+    if technique is None:
+        return "none"
+    return f"as the technique ({write_wait(technique.wait) if technique.wait else 'none'})"
+
+
+def _counted(technique: Technique | None) -> str:
+    """What the technique is counted by."""
+    if technique is None:
+        return ""
+    return f"Counted by the {technique.unit}. " if technique.unit else ""
