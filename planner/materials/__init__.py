@@ -25,7 +25,8 @@ Cloth (``width`` is the cloth's, selvedges included)
 | bias_from_square | side m, strip m | m of bias |
 | square_for_bias | length m, strip m, spare m 2.5 cm | m side of the square |
 | bias_strips | length m, width m, selvedges m 3 cm | n full strips |
-| bias_cloth | length m, strip m, width m, selvedges m 3 cm | m |
+| bias_singly | length m, strip m, width m, selvedges m 3 cm | m, in full strips |
+| bias_cloth | length m, strip m, width m, selvedges m 3 cm, spare m 2.5 cm | m, from a square |
 | with_shrinkage | length m, share x 0.05 | m |
 | with_nap | length m, share x 0.15 | m |
 | with_matching | length m, pieces n, repeat m | m |

@@ -173,16 +173,32 @@ def bias_strips(length: Metres, width: Metres, selvedges: Metres = SELVEDGES) ->
 
 
 @rule("geometry: each strip takes 1.4 times its width of the selvedge")
-def bias_cloth(
+def bias_singly(
     length: Metres, strip: Metres, width: Metres, selvedges: Metres = SELVEDGES
 ) -> Metres:
-    """Cloth for bias cut in full single strips.
+    """Cloth for bias cut in full single strips from selvedge to selvedge.
 
     Besides the strips' own share of the selvedge, as much as the cloth is wide: the two
     corners, of which other pieces can be cut.
     """
     strips = bias_strips(length, width, selvedges)
     return strips * DIAGONAL * strip + _usable(width, selvedges) if strips else 0.0
+
+
+@rule("S133, S134; geometry where a square is wider than the cloth")
+def bias_cloth(
+    length: Metres,
+    strip: Metres,
+    width: Metres,
+    selvedges: Metres = SELVEDGES,
+    spare: Metres = 0.025,
+) -> Metres:
+    """Cloth for bias cut from a square, or from a rectangle as wide as the cloth."""
+    usable = _usable(width, selvedges)
+    side = square_for_bias(length, strip, 0.0)
+    if not side:
+        return 0.0
+    return max(side, side * side / usable) + spare
 
 
 @rule("arithmetic; cotton 3-5, linen 5-10, rayon 5-10 or more, polyester under 3 per cent: S141")

@@ -14,6 +14,7 @@ from planner.materials import RULES, Rule
 from planner.materials.cloth import (
     bias_cloth,
     bias_from_square,
+    bias_singly,
     bias_strips,
     circle_hem,
     cloth_for_circle,
@@ -89,7 +90,16 @@ def test_bias_strips_cut_singly() -> None:
     and in strips of 4 cm they take 17 cm of the selvedge besides the corners' 1.47 m.
     """
     assert bias_strips(6, 1.5) == 3
-    assert bias_cloth(6, 0.04, 1.5) == pytest.approx(3 * 1.4 * 0.04 + 1.47, abs=0.005)
+    assert bias_singly(6, 0.04, 1.5) == pytest.approx(3 * 1.4 * 0.04 + 1.47, abs=0.005)
+
+
+def test_cloth_for_bias() -> None:
+    """2.9 m of 4 cm binding come from a square of 34 cm; 60 m from more than the cloth's width.
+
+    60 m x 4 cm are 2.4 m2, which 147 cm of usable width hold in 1.63 m.
+    """
+    assert bias_cloth(2.9, 0.04, 1.5, spare=0) == pytest.approx(0.34, abs=0.005)
+    assert bias_cloth(60, 0.04, 1.5, spare=0) == pytest.approx(1.63, abs=0.005)
 
 
 def test_pleats_of_any_spacing() -> None:
@@ -298,7 +308,7 @@ def test_nothing_asks_for_nothing() -> None:
     """A trim, flounce or lacing that isn't there takes nothing, also not the customary spare."""
     assert braid(0) == braid(3, 0) == 0
     assert strip_length(0, 3, 0.1) == strips_across(0, 1.5) == strip_joins(0) == 0
-    assert square_for_bias(0, 0.04) == bias_cloth(0, 0.04, 1.5) == 0
+    assert square_for_bias(0, 0.04) == bias_cloth(0, 0.04, 1.5) == bias_singly(0, 0.04, 1.5) == 0
     assert eyelets(0) == lacing_cord(0, 0.08) == buttons_for(0, 0.05) == 0
     assert bone_metres(0, 0.3) == cloth_for_gores(0, 0, 0, 1, 1.5) == cartridge_skirt(0) == 0
 
@@ -344,7 +354,7 @@ def _arguments(rule: Rule) -> st.SearchStrategy[dict[str, float]]:
 
 ALL = [pytest.param(rule, id=name) for name, rule in sorted(RULES.items())]
 FALLING = {
-    ("bias_from_square", "strip"), ("bias_strips", "width"), ("bias_strips", "selvedges"),
+    ("bias_from_square", "strip"), ("bias_strips", "width"), ("bias_cloth", "width"),
     ("pleat_ratio", "spacing"), ("pleated_strip", "spacing"), ("pleat_count", "spacing"),
     ("fullness_of", "finished"), ("cartridge_ratio", "thickness"), ("cartridge_count", "stitch"),
     ("skirt_widths", "width"), ("strips_across", "width"), ("cloth_for_widths", "width"),
@@ -355,7 +365,7 @@ FALLING = {
     ("thread_lockstitch", "stitch"), ("each_of", "parts"),
 }  # fmt: skip
 """Where more of the one asks for less of the other."""
-EITHER_WAY = {("bias_cloth", "width"), ("cloth_for_circle", "part"), ("cloth_for_gores", "gores")}
+EITHER_WAY = {("bias_singly", "width"), ("cloth_for_circle", "part"), ("cloth_for_gores", "gores")}
 """Wider cloth takes fewer bias strips but has larger corners; the neck of half a circle is a
 larger circle's; the more gores make up a hem, the narrower they are."""
 
