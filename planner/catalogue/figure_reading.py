@@ -14,8 +14,9 @@ from planner.files.steps import read_factors
 from planner.materials import RULES, Rule
 from planner.quantity import AREA, COUNT, Quantity
 
-Dimensions = dict[str, int]
-"""What each measurement and figure is: a count, a length or an area."""
+Dimensions = dict[str, int | None]
+"""What each measurement and figure is: a count, a length or an area; None where that can't be
+said for a reason that was noted."""
 
 DIMENSIONS: Final = ("a count", "a length", "an area")
 _KINDS: Final = ("product", "rule", "by")
@@ -71,7 +72,7 @@ class _Reader:
             values=self._values(table),
             when=read_conditions(table, "when", tuple(self.choices.values())),
         )
-        if len(kinds) == 1:
+        if id:
             figure = self._with_dimension(table, figure)
         if id and not figure.when:
             self.always.setdefault(id, table.where)
@@ -181,10 +182,12 @@ class _Reader:
     def _with_dimension(self, table: Table, figure: Figure) -> Figure:
         """The figure with what it comes to; noted for those below."""
         dimension = self._figure_dimension(table, figure)
-        if dimension is None or not figure.id:
-            return figure
         earlier = self.dimensions.setdefault(figure.id, dimension)
-        if earlier != dimension and figure.id not in self.measurements:
+        if dimension is None:
+            return figure
+        if earlier is None:
+            self.dimensions[figure.id] = dimension
+        elif earlier != dimension and figure.id not in self.measurements:
             text = f"this is {DIMENSIONS[dimension]}, but further up {figure.id} is "
             table.problem("id", f"{text}{DIMENSIONS[earlier]}: give one of them another id")
         whole = self._is_whole(figure)
@@ -205,6 +208,8 @@ class _Reader:
 
     def _figure_dimension(self, table: Table, figure: Figure) -> int | None:
         """What it comes to; None where that can't be said, for a reason that was noted."""
+        if sum(map(table.has, _KINDS)) != 1:
+            return None
         if figure.rule:
             return RULES[figure.rule].result if figure.rule in RULES else None
         if figure.by:

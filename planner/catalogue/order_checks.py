@@ -124,15 +124,16 @@ class _Checked:
                 self._problem(f"{key}[{index}]", text)
 
     def _factors(self, amount: Iterable[str | Quantity]) -> tuple[Quantity, ...] | None:
-        """The amount with 1 for every name; None where a name means nothing."""
+        """The amount with 1 for every name; None where a name means nothing that is known."""
         found = []
         for factor in amount:
             if isinstance(factor, Quantity):
                 found.append(factor)
-            elif factor in self.dimensions:
-                found.append(Quantity(value=1.0, dimension=self.dimensions[factor]))
-            else:
+                continue
+            dimension = self.dimensions.get(factor)
+            if dimension is None:
                 return None
+            found.append(Quantity(value=1.0, dimension=dimension))
         return tuple(found)
 
     def _check_use(self, index: int, use: Use, own: tuple[Quantity, ...] | None) -> None:

@@ -77,7 +77,7 @@ def _order(table: Table, stem: str, techniques: Mapping[str, Technique]) -> Orde
     pack = table.words("pack") or ()
     choices = _choices(table)
     measurements = _measurements(table, choices)
-    dimensions: Dimensions = {m.id: m.default.dimension for m in measurements if m.id}
+    dimensions = _dimensions(table.findings, measurements)
     ratios = [m.id for m in measurements if not _is_whole(m.default)]
     figures = read_figures(table, dimensions, choices, ratios)
     materials = _materials(table)
@@ -99,6 +99,16 @@ def _order(table: Table, stem: str, techniques: Mapping[str, Technique]) -> Orde
         pack=pack,
         file=table.findings.file,
     )
+
+
+def _dimensions(findings: Findings, measurements: tuple[Measurement, ...]) -> Dimensions:
+    """What each measurement is; None of one whose default was found wrong."""
+    wrong = {problem.place for problem in findings.problems}
+    return {
+        m.id: None if f"measurement[{index}].default" in wrong else m.default.dimension
+        for index, m in enumerate(measurements)
+        if m.id
+    }
 
 
 def _sort(findings: Findings, document: Mapping[str, object]) -> None:

@@ -255,8 +255,8 @@ def test_hours_in_an_ensemble_of_a_workroom(tmp_path: Path) -> None:
 
 def test_which_files_are_ensembles(tmp_path: Path) -> None:
     """Ensembles come by name; hidden files, other files and subfolders are passed over."""
-    (tmp_path / "orders").mkdir()
-    laid_out(tmp_path / "orders", {"x.toml": "["})
+    (tmp_path / "letters").mkdir()
+    laid_out(tmp_path / "letters", {"x.toml": "["})
     laid_out(tmp_path, {"b.toml": HERON, "a b.toml": HERON, ".c.toml": "[", "d.txt": "["})
     laid_out(tmp_path, {"workroom.toml": WORKROOM, "kept.toml": "["})
     assert [e.id for e in read_project(tmp_path).ensembles] == ["a b", "b"]
