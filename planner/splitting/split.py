@@ -130,7 +130,10 @@ def _step(
 def _looked_through(
     after: Sequence[str], parts: Mapping[str, OrderStep], before: Mapping[str, Sequence[str]]
 ) -> tuple[str, ...]:
-    """The steps there are among ``after``, and what stands before those that aren't."""
+    """The steps there are among ``after``, and what stands before those that aren't.
+
+    Of the latter only what the others don't follow anyway.
+    """
     if all(name in parts for name in after):
         return tuple(after)
     found: dict[str, None] = {}
@@ -142,7 +145,20 @@ def _looked_through(
         elif name not in seen:
             seen.add(name)
             todo = [*before[name], *todo]
-    return tuple(found)
+    followed = {name for step in found for name in _all_before(step, before)}
+    return tuple(name for name in found if name not in followed)
+
+
+def _all_before(step: str, before: Mapping[str, Sequence[str]]) -> set[str]:
+    """Every step that stands before one, near or far."""
+    found: set[str] = set()
+    todo = list(before[step])
+    while todo:
+        name = todo.pop()
+        if name not in found:
+            found.add(name)
+            todo += before[name]
+    return found
 
 
 def _effort(part: OrderStep, efforts: Sequence[tuple[Choice, Option]]) -> float:
