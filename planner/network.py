@@ -285,6 +285,14 @@ def _order(nodes: Mapping[str, Node]) -> tuple[str, ...]:
     return tuple(order)
 
 
+def order_problems(ensembles: Sequence[Ensemble]) -> tuple[Problem, ...]:
+    """What ``build_network`` would refuse: references that mean nothing, circles."""
+    reader = _Reader(ensembles)
+    reader.read_wants(ensembles)
+    _check_circles(reader)
+    return tuple(reader.problems)
+
+
 def build_network(
     ensembles: Sequence[Ensemble], operations: Mapping[str, Operation]
 ) -> Network:

@@ -25,6 +25,18 @@ class Target:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Named:
+    """What a reference names, before anybody asks which steps that are."""
+
+    kind: str
+    """"step", "garment" or "occasion"."""
+    id: str
+    """Its full id."""
+    stage: str = ""
+    """Of a garment, where the reference says so."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Index:
     """Everything that can be named, by full id."""
 
@@ -103,8 +115,23 @@ def _nearest(index: Index, path: str, ensemble: str, garment: str | None) -> str
     return f' Did you mean "{near[0]}"?' if near else ""
 
 
-def resolve(index: Index, text: str, ensemble: str, garment: str | None) -> Target:
-    """What ``text`` means, written in a step of ``garment`` or in an occasion (None).
+def meanings(
+    index: Index, text: str, ensemble: str, garment: str | None
+) -> tuple[Named, ...]:
+    """All that ``text`` could name, written in a step of ``garment`` or in an occasion (None)."""
+    path, colon, stage = text.partition(":")
+    if colon and stage not in STAGES:
+        return ()
+    found = [f.split(" ", 1) for f in _candidates(index, path, ensemble, garment)]
+    return tuple(
+        Named(kind=kind, id=id, stage=stage)
+        for kind, id in found
+        if kind == "garment" or not colon
+    )
+
+
+def named(index: Index, text: str, ensemble: str, garment: str | None) -> Named:
+    """What ``text`` names, written in a step of ``garment`` or in an occasion (None).
 
     Raises ValueError with a sentence for the maker when it means nothing or two things.
     """
@@ -114,24 +141,31 @@ def resolve(index: Index, text: str, ensemble: str, garment: str | None) -> Targ
             f'"{text}": "{stage}" is no stage; a garment is {STAGES[0]}, {STAGES[1]} or '
             f"{STAGES[2]}."
         )
-    found = _candidates(index, path, ensemble, garment)
-    if colon:
-        found = [f for f in found if f.startswith("garment ")]
+    found = meanings(index, text, ensemble, garment)
     if not found:
         what = "garment" if colon else "step, garment or occasion"
         raise ValueError(
             f'"{text}" names no {what} there is.{_nearest(index, path, ensemble, garment)}'
         )
     if len(found) > 1:
+        either = " or the ".join(f"{it.kind} {it.id}" for it in found)
         raise ValueError(
-            f'"{text}" could mean the {" or the ".join(found)}; write it out in full '
+            f'"{text}" could mean the {either}; write it out in full '
             "or give one of them another id."
         )
-    kind, name = found[0].split(" ", 1)
-    if kind == "step":
-        return Target(steps=(name,))
-    if kind == "occasion":
-        return Target(occasion=name)
-    if colon:
-        return Target(steps=stage_steps(index, name, stage))
-    return Target(steps=required_steps(index, name))
+    return found[0]
+
+
+def resolve(index: Index, text: str, ensemble: str, garment: str | None) -> Target:
+    """What must be done or over for ``text``, written in a step of ``garment`` or in an occasion.
+
+    Raises ValueError as ``named`` does.
+    """
+    it = named(index, text, ensemble, garment)
+    if it.kind == "step":
+        return Target(steps=(it.id,))
+    if it.kind == "occasion":
+        return Target(occasion=it.id)
+    if it.stage:
+        return Target(steps=stage_steps(index, it.id, it.stage))
+    return Target(steps=required_steps(index, it.id))
