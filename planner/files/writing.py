@@ -9,6 +9,7 @@ What a careful person writes has a customary order, which only new keys follow.
 
 from __future__ import annotations
 
+import os
 import tomllib
 from collections.abc import Callable, Mapping, Sequence
 from difflib import SequenceMatcher
@@ -107,7 +108,7 @@ def changed_text(text: str, before: Plain, after: Plain) -> str:
 
 def _write(path: Path, before: Plain | None, after: Plain, reread: Reread) -> None:
     if before is None:
-        if path.exists():
+        if os.path.lexists(path):  # also a link that leads nowhere
             raise _refused(path, "there is a file of this name already: choose another name")
         text = render_document({"format": 1, **after}, "\n")
     else:
