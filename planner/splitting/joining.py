@@ -143,6 +143,8 @@ def _settled(
         for link in proposed_links(ensemble, orders)
         if (link.step, link.to) not in without and _concerns(link, new)
     ]
+    # where two links exclude each other, what is there already is disturbed least
+    links.sort(key=lambda link: link.step.split("/")[0] not in new)
     made, left_out, gathered = _linked(ensemble, new, links, orders, now)
     return Joined(
         ensemble=held(with_links(ensemble, made), gathered),
@@ -216,13 +218,13 @@ def _linked(
 ) -> tuple[list[Link], list[Link], dict[str, str | None]]:
     """Links made and left out, and where body steps are held now.
 
-    Body steps of other garments that wait for a new one may move to a later occasion; one that
-    can't stays where it was, and the new garment's steps make do with what is left.
+    Body steps of other garments that wait for a new one, however indirectly, may move to a
+    later occasion; where one can't, they stay, and the new garment's make do with what is left.
     """
     wishes = _wishes(ensemble, orders, now)
     work = OrderOfWork(ensemble)
     fresh = {n: tried for n, tried in wishes.items() if n.split("/")[0] in new}
-    waiting = {link.step for link in links}
+    waiting = work.behind(link.step for link in links)
     moved = {
         name: tried[tried.index(work.during[name]) :]
         for name, tried in wishes.items()

@@ -180,6 +180,10 @@ class OrderOfWork:
                     todo.append(moment)
         return frozenset(found)
 
+    def behind(self, steps: Iterable[str]) -> frozenset[str]:
+        """Steps that follow these step by step, whatever is held where; these included."""
+        return self._reached(steps, lambda step: self._after_step.get(step, ()))
+
     def in_sequence(self, steps: Iterable[str]) -> list[str]:
         """The steps, each behind those it follows, else as they come."""
         waiting = list(dict.fromkeys(steps))

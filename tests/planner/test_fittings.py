@@ -1,0 +1,278 @@
+"""Which body steps go to which fitting and trial wear."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import timedelta
+
+import pytest
+
+from planner.catalogue.order import Order
+from planner.model import Ensemble, Occasion, Source
+from planner.network import order_problems
+from planner.splitting.fittings import gather
+from planner.splitting.joining import Joined, join, joined_all
+from tests.planner.little_orders import (
+    BALL,
+    FIRST,
+    FITTING,
+    NOW,
+    SECOND,
+    TRIAL,
+    TRIAL_WEAR,
+    by_hand,
+    cut_of,
+    ensemble,
+    occasion,
+    order,
+    part,
+    planned,
+    step_of,
+    task,
+)
+
+STAYS = order(
+    "stays",
+    part("mock-up", at=FITTING),
+    part("bone", "mock-up", stage="fittable"),
+    part("fit", "bone", at=FITTING, over=(("shift", "fittable"),)),
+    part("bind", "fit", stage="wearable"),
+    part("try", "bind", at=TRIAL),
+    layer=2,
+)
+BODICE = order(
+    "bodice",
+    part("mock-up", at=FITTING, over=(("stays", "fittable"),)),
+    part("seams", "mock-up", stage="fittable"),
+    part("fit", "seams", at=FITTING),
+    part("edge", "fit", stage="wearable"),
+)
+SHIFT = order(
+    "shift",
+    part("sew", stage="fittable"),
+    part("neck", "sew", at=FITTING, over=(("bodice", "fittable"),)),
+    part("bind", "neck", stage="wearable"),
+    layer=1,
+)
+SKIRT = order("skirt", part("level", at=FITTING), part("hem", "level", stage="wearable"), layer=4)
+ORDERS = {o.id: o for o in (SHIFT, STAYS, BODICE, SKIRT)}
+THIRD = occasion("third-fitting", FITTING, 25)
+THREE = (FIRST, SECOND, THIRD, TRIAL_WEAR, BALL)
+
+
+def joined(start: Ensemble, *orders: Order) -> Joined:
+    """The orders joined one after the other."""
+    for found in orders:
+        last = join(start, cut_of(found), orders=ORDERS, now=NOW)
+        start = last.ensemble
+    return last
+
+
+def at(found: Ensemble) -> dict[str, str]:
+    """By step, where it is held."""
+    return {
+        f"{g.id}/{s.id}": s.during for g in found.garments for s in g.steps if s.during is not None
+    }
+
+
+def test_each_at_the_first_it_can_be() -> None:
+    """Of steps that follow one another only the first is at the first fitting."""
+    found = joined(ensemble(), STAYS)
+    assert found.gathered == {
+        "stays/mock-up": "first-fitting",
+        "stays/fit": "second-fitting",
+        "stays/try": "trial",
+    }
+    assert at(found.ensemble) == dict(found.gathered)
+    planned(found.ensemble)
+
+
+def test_through_other_garments() -> None:
+    """A bodice over stays that are fittable only after a fitting goes to the next one.
+
+    Its own second fitting has none left, and is an ordinary step.
+    """
+    found = joined(ensemble(), STAYS, BODICE)
+    assert found.gathered == {"bodice/mock-up": "second-fitting"}
+    assert step_of(found.ensemble, "bodice/fit").during is None
+    planned(found.ensemble)
+
+
+def test_with_a_third_fitting() -> None:
+    """Where there is one more fitting, it takes what found no place at two."""
+    found = joined(ensemble(occasions=THREE), STAYS, BODICE)
+    assert found.gathered == {"bodice/mock-up": "second-fitting", "bodice/fit": "third-fitting"}
+
+
+def test_what_comes_before_a_step_that_is_held() -> None:
+    """Stays that come after their bodice take the first fitting, and the bodice's move on."""
+    found = joined(ensemble(occasions=THREE), BODICE, STAYS)
+    assert (
+        at(found.ensemble)
+        == {
+            "bodice/mock-up": "second-fitting",
+            "bodice/fit": "third-fitting",
+            "stays/mock-up": "first-fitting",
+            "stays/fit": "second-fitting",
+            "stays/try": "trial",
+        }
+        or step_of(found.ensemble, "bodice/mock-up").during == "first-fitting"
+    )
+    planned(found.ensemble)
+
+
+def test_a_step_moves_to_make_room() -> None:
+    """The shift's neck, which waits for the bodice that comes later, moves to a later fitting."""
+    first = joined(ensemble(), SHIFT)
+    assert first.gathered == {"shift/neck": "first-fitting"}
+    found = joined(first.ensemble, BODICE)
+    assert found.gathered["bodice/mock-up"] == "first-fitting"
+    assert found.gathered["shift/neck"] == "second-fitting"
+    planned(found.ensemble)
+
+
+def test_a_step_that_cannot_move_stays() -> None:
+    """With one fitting only, the step that was there keeps it."""
+    one = (FIRST, BALL)
+    first = joined(ensemble(occasions=one), SHIFT)
+    found = joined(first.ensemble, BODICE)
+    assert at(found.ensemble)["shift/neck"] == "first-fitting"
+    assert step_of(found.ensemble, "bodice/mock-up").during is None
+    planned(found.ensemble)
+
+
+def test_a_step_never_moves_to_an_earlier_fitting() -> None:
+    """A link that changes nothing leaves the maker's own choice of a fitting."""
+    first = joined(ensemble(occasions=THREE), SHIFT).ensemble
+    neck = {"shift/neck": "third-fitting"}
+    shift = replace(
+        first.garments[0],
+        steps=tuple(
+            replace(s, during=neck.get(f"shift/{s.id}", s.during)) for s in first.garments[0].steps
+        ),
+    )
+    found = joined(replace(first, garments=(shift,)), BODICE)
+    assert at(found.ensemble)["shift/neck"] == "third-fitting"
+    assert "shift/neck" not in found.gathered
+
+
+def test_past_occasions() -> None:
+    """A fitting that is over gets nothing; one that is being held still does."""
+    now = FIRST.at + timedelta(minutes=5)
+    for later, expected in (
+        (now, "first-fitting"),
+        (now + timedelta(minutes=30), "second-fitting"),
+    ):
+        found = join(ensemble(), cut_of(SKIRT), orders=ORDERS, now=later)
+        assert found.gathered == {"skirt/level": expected}
+
+
+def test_a_long_fitting() -> None:
+    """It isn't over before the time it takes."""
+    long = replace(FIRST, takes=180)
+    now = FIRST.at + timedelta(hours=2)
+    found = join(ensemble(occasions=(long,)), cut_of(SKIRT), orders=ORDERS, now=now)
+    assert found.gathered == {"skirt/level": "first-fitting"}
+
+
+def test_no_occasion_of_the_kind() -> None:
+    """Without a fitting a body step is an ordinary one; a trial wear holds only try-ons."""
+    found = joined(ensemble(occasions=(TRIAL_WEAR, BALL)), STAYS)
+    assert found.gathered == {"stays/try": "trial"}
+    planned(found.ensemble)
+
+
+def test_what_an_occasion_wants_by_name() -> None:
+    """A step isn't held later than an occasion that wants it, or what follows it, by name."""
+    wanting = replace(SECOND, wants=("skirt:wearable",))
+    found = join(ensemble(occasions=(wanting, THIRD, BALL)), cut_of(SKIRT), orders=ORDERS, now=NOW)
+    assert found.gathered == {}
+    early = join(ensemble(occasions=(FIRST, wanting, BALL)), cut_of(SKIRT), orders=ORDERS, now=NOW)
+    assert early.gathered == {"skirt/level": "first-fitting"}
+    planned(early.ensemble)
+
+
+def test_an_occasion_that_wants_what_would_follow_it() -> None:
+    """Nothing is held where an occasion would then want what comes after itself."""
+    wanting = replace(FIRST, wants=("skirt:wearable",))
+    found = join(ensemble(occasions=(wanting, BALL)), cut_of(SKIRT), orders=ORDERS, now=NOW)
+    assert found.gathered == {}
+    planned(found.ensemble)
+
+
+def test_several_fitted_together() -> None:
+    """Joined at once, in any order, the body steps share the fittings as well as can be."""
+    for orders in ((SHIFT, STAYS, BODICE), (BODICE, SHIFT, STAYS)):
+        splits = [cut_of(o) for o in orders]
+        found = joined_all(ensemble(occasions=THREE), splits, orders=ORDERS, now=NOW)
+        assert at(found.ensemble) == {
+            "stays/mock-up": "first-fitting",
+            "stays/fit": "second-fitting",
+            "stays/try": "trial",
+            "bodice/mock-up": "second-fitting",
+            "bodice/fit": "third-fitting",
+            "shift/neck": "third-fitting",
+        }
+        planned(found.ensemble)
+
+
+def test_gathering_at_a_new_fitting() -> None:
+    """A fitting added later gathers what could be done at it, of every garment."""
+    found = joined(ensemble(occasions=(FIRST, TRIAL_WEAR, BALL)), STAYS, BODICE, SKIRT).ensemble
+    assert set(at(found)) == {"stays/mock-up", "skirt/level", "stays/try"}
+    more = replace(found, occasions=(*found.occasions, SECOND))
+    gathered = gather(more, "second-fitting", ORDERS, NOW)
+    assert {s for s, o in at(gathered).items() if o == "second-fitting"} == {
+        "stays/fit",
+        "bodice/mock-up",
+    }
+    planned(gathered)
+
+
+def test_gathering_at_an_earlier_fitting() -> None:
+    """Before a fitting that holds what follows them, steps may be; what is held stays."""
+    found = joined(ensemble(occasions=(SECOND, BALL)), STAYS, BODICE).ensemble
+    assert at(found) == {"stays/mock-up": "second-fitting"}
+    more = replace(found, occasions=(FIRST, *found.occasions))
+    assert at(gather(more, "first-fitting", ORDERS, NOW)) == {"stays/mock-up": "second-fitting"}
+
+
+@pytest.mark.parametrize("steps", [{"left_off": True}, {"done": True}, {"during": "other/o"}])
+def test_what_is_not_gathered(steps: dict[str, object]) -> None:
+    """Steps that are done, left off or at another ensemble's occasion are left alone."""
+    skirt = cut_of(SKIRT).garment
+    level = replace(skirt.steps[0], **steps)  # type: ignore[arg-type]
+    start = ensemble(replace(skirt, steps=(level, *skirt.steps[1:])))
+    assert gather(start, "first-fitting", ORDERS, NOW) == start
+
+
+def test_garments_of_the_makers_own() -> None:
+    """Steps that aren't from an order are never gathered, nor is anything at an event."""
+    start = ensemble(by_hand("skirt", task("level")), cut_of(SKIRT).garment)
+    start = replace(start, garments=(start.garments[0], replace(start.garments[1], id="other")))
+    assert gather(start, "ball", ORDERS, NOW) == start
+    assert set(at(gather(start, "first-fitting", ORDERS, NOW))) == {"other/level"}
+
+
+def test_no_such_occasion() -> None:
+    """An occasion that isn't there is an error of the program's."""
+    with pytest.raises(KeyError):
+        gather(ensemble(), "none", ORDERS, NOW)
+
+
+def test_a_kind_that_is_not_made() -> None:
+    """A garment from elsewhere is fitted as the short order of its source says."""
+    from planner.catalogue.shelf import source_orders
+
+    if Source.OWN not in source_orders():
+        pytest.skip("the short orders are not there yet")
+    kinds = {part.at for part in source_orders()[Source.OWN].steps}
+    assert kinds <= {None, FITTING, TRIAL}
+
+
+def test_occasions_of_one_moment() -> None:
+    """Two fittings at the same hour don't hold two steps that follow one another."""
+    twin: Occasion = replace(FIRST, id="twin")
+    found = joined(ensemble(occasions=(FIRST, twin, BALL)), STAYS)
+    assert found.gathered == {"stays/mock-up": "first-fitting"}
+    assert order_problems([found.ensemble]) == ()
