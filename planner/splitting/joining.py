@@ -7,7 +7,7 @@ would make a circle.
 
 from __future__ import annotations
 
-from collections.abc import Container, Iterator, Mapping, Sequence
+from collections.abc import Collection, Container, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 
@@ -145,13 +145,14 @@ def _settled(
     ]
     # where two links exclude each other, what is there already is disturbed least
     links.sort(key=lambda link: link.step.split("/")[0] not in new)
-    made, left_out, gathered = _linked(ensemble, new, links, orders, now)
+    fresh = [f"{g.id}/{s.id}" for g in ensemble.garments if g.id in new for s in g.steps]
+    settled = settle(ensemble, fresh, links, orders, now)
     return Joined(
-        ensemble=held(with_links(ensemble, made), gathered),
+        ensemble=settled.ensemble,
         garment=new[-1] if new else "",
-        links=tuple(made),
-        left_out=tuple(left_out),
-        gathered={step: occasion for step, occasion in gathered.items() if occasion},
+        links=settled.made,
+        left_out=settled.left_out,
+        gathered=settled.gathered,
     )
 
 
@@ -198,7 +199,8 @@ def with_links(ensemble: Ensemble, links: Sequence[Link]) -> Ensemble:
         added.setdefault(link.step, []).append(link.to)
 
     def linked(garment: Garment, step: Step) -> Step:
-        more = added.get(f"{garment.id}/{step.id}", ())
+        found = added.get(f"{garment.id}/{step.id}", ())
+        more = [to.removeprefix(f"{garment.id}/") for to in found]
         return replace(step, after=tuple(dict.fromkeys((*step.after, *more)))) if more else step
 
     return replace(
@@ -209,42 +211,57 @@ def with_links(ensemble: Ensemble, links: Sequence[Link]) -> Ensemble:
     )
 
 
-def _linked(
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Settled:
+    """An ensemble with links made and body steps placed."""
+
+    ensemble: Ensemble
+    made: tuple[Link, ...]
+    left_out: tuple[Link, ...]
+    gathered: Mapping[str, str]
+    """By step, the occasion at which it is done now and wasn't before."""
+
+
+def settle(
     ensemble: Ensemble,
-    new: Sequence[str],
+    fresh: Collection[str],
     links: Sequence[Link],
     orders: Mapping[str, Order],
     now: datetime,
-) -> tuple[list[Link], list[Link], dict[str, str | None]]:
-    """Links made and left out, and where body steps are held now.
+) -> Settled:
+    """The ensemble with the links that make no circle, and body steps at their occasions.
 
-    Body steps of other garments that wait for a new one, however indirectly, may move to a
-    later occasion; where one can't, they stay, and the new garment's make do with what is left.
+    ``fresh`` are the steps that are new. Body steps of their orders that were there and wait
+    for something new, however indirectly, may move to a later occasion; where one can't, they
+    stay, and the new ones make do with what is left.
     """
     wishes = _wishes(ensemble, orders, now)
     work = OrderOfWork(ensemble)
-    fresh = {n: tried for n, tried in wishes.items() if n.split("/")[0] in new}
-    waiting = work.behind(link.step for link in links)
+    new = {name: wishes[name] for name in fresh if name in wishes}
+    waiting = work.behind([*(link.step for link in links), *fresh])
     moved = {
         name: tried[tried.index(work.during[name]) :]
         for name, tried in wishes.items()
-        if name in waiting and name not in fresh and work.during.get(name) in tried
+        if name in waiting and name not in new and work.during.get(name) in tried
     }
     for name in moved:
         work.hold(name, None)
-    made = [link for link in links if work.link(link.step, work.steps_of(link.to))]
-    left_out = [link for link in links if link not in made]
-    found = place(work, fresh | moved)
+    made = tuple(link for link in links if work.link(link.step, work.steps_of(link.to)))
+    found = place(work, new | moved)
     if any(name not in found for name in moved):
         for name in found:
             work.hold(name, None)
         kept = {n: tried[0] for n, tried in moved.items() if _put_back(work, n, tried[0])}
-        rest = {n: tried for n, tried in (fresh | moved).items() if n not in kept}
+        rest = {n: tried for n, tried in (new | moved).items() if n not in kept}
         found = kept | place(work, rest)
-    gathered: dict[str, str | None] = {
-        n: found.get(n) for n in moved if found.get(n) != moved[n][0]
-    }
-    return made, left_out, gathered | {n: o for n, o in found.items() if n in fresh}
+    gathered = {n: o for n, o in found.items() if n in new or o != moved[n][0]}
+    homeless = dict.fromkeys((name for name in moved if name not in found), None)
+    return Settled(
+        ensemble=held(with_links(ensemble, made), {**gathered, **homeless}),
+        made=made,
+        left_out=tuple(link for link in links if link not in made),
+        gathered=gathered,
+    )
 
 
 def _wishes(

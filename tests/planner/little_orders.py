@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from datetime import datetime, timedelta
 
+from planner.catalogue import techniques
 from planner.catalogue.common import COMMON
 from planner.catalogue.order import Choice, Material, Measurement, Order, OrderStep, Over
 from planner.model import (
@@ -51,6 +52,7 @@ def part(
             stage=stage,
             uses=tuple(Use(stock=s, amount=("length",)) for s in uses),
         ),
+        work=techniques()[technique].work,
         at=at,
         over=tuple(Over(roles=(role,), stage=to, why=f"over the {role}") for role, to in over),
         when={name: frozenset({option}) for name, option in (when or {}).items()},
