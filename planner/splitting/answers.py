@@ -95,7 +95,7 @@ class _Listener:
         self.problems: list[Problem] = []
 
     def wrong(self, name: str, text: str) -> None:
-        self.problems.append(Problem(file=self.file, place=name, text=f"{text}."))
+        self.problems.append(Problem(file=self.file, place=name, text=text))
 
     def answers(self, pairs: Mapping[str, str]) -> Answers:
         """The answers; raises InputError."""

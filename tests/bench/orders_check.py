@@ -41,8 +41,7 @@ def main(words: list[str]) -> int:
     return wrong
 
 
-def show(found: Split) -> None:
-    """Print a split: its questions, its steps with minutes, and what they take."""
+def _show_answers(found: Split) -> None:
     total = hours(found, techniques())
     questions = asked(found.order, found.answers)
     at_once = sum(question.asked for question in questions)
@@ -50,20 +49,23 @@ def show(found: Split) -> None:
         f"\n== {found.order.id}: {total.typical / 60:.1f} h ({total.low / 60:.1f} to "
         f"{total.high / 60:.1f}), {at_once} questions at once"
     )
-    for question in questions:
-        answer = found.garment.choices.get(question.id)
-        amount = found.garment.measurements.get(question.id)
-        print(
-            f"   {question.id} = {answer or (amount and write_quantity(amount, 'metric'))}"
-            f"{'' if question.asked else ' (not at once)'}"
-        )
-    figures = {
-        name: amount
+    amounts = {
+        name: str(write_quantity(amount, "metric"))
         for name, amount in found.garment.measurements.items()
-        if name not in [question.id for question in questions]
     }
-    for name, amount in figures.items():
-        print(f"   figure {name} = {write_quantity(amount, 'metric')}")
+    given = {**amounts, **found.garment.choices}
+    for question in questions:
+        print(
+            f"   {question.id} = {given[question.id]}{'' if question.asked else ' (not at once)'}"
+        )
+    asked_for = {question.id for question in questions}
+    for name in (name for name in amounts if name not in asked_for):
+        print(f"   figure {name} = {amounts[name]}")
+
+
+def show(found: Split) -> None:
+    """Print a split: its questions, its steps with minutes, and what they take."""
+    _show_answers(found)
     for operation in operations(alone(found), techniques()):
         step, minutes = operation.step, operation.minutes
         part = found.parts[step.id]

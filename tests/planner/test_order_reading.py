@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import subprocess
+import sys
 import tomllib
 from pathlib import Path
 
@@ -327,6 +329,18 @@ def test_a_workrooms_own_orders_are_read_with_it(tmp_path: Path) -> None:
     assert [order.id for order in project.orders] == ["belt", "sash"]
     assert project.orders[1].file == str(folder / "orders" / "sash.toml")
     assert read_project(folder / "heron.toml").orders == project.orders
+
+
+def test_a_workroom_without_orders_pays_nothing_for_them(tmp_path: Path) -> None:
+    """Neither orders nor the reader of orders are loaded where there is no such folder."""
+    folder = workroom(tmp_path)
+    (folder / "orders").rmdir()
+    code = (
+        "import sys; from pathlib import Path; from planner.files.reading import read_project; "
+        f"read_project(Path({str(folder)!r})); "
+        "sys.exit(any(name.startswith('planner.catalogue.order') for name in sys.modules))"
+    )
+    assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0
 
 
 def test_an_order_may_name_the_makers_own_techniques(tmp_path: Path) -> None:
