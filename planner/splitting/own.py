@@ -257,14 +257,26 @@ class _Saved:
             if name == self._garment.id:
                 own |= dict.fromkeys(self._carrying(stage, step.id))
                 continue
-            other = next((g for g in self._ensemble.garments if g.id == name), None)
-            if other is not None:
-                found = self._over(part, other, stage or STAGES[-1])
+            waited = self._waited_for(name, stage)
+            if waited is not None:
+                found = self._over(part, *waited)
                 over[found.roles[0], found.stage] = found
         for known in part.over if part else ():
             if not any(matches(g, known, self._orders) for g in self._others()):
                 over.setdefault((known.roles[0], known.stage), known)
         return tuple(own), tuple(over.values())
+
+    def _waited_for(self, name: str, stage: str) -> tuple[Garment, str] | None:
+        """Another garment and its stage that a reference means; None of an occasion, and of a
+        step that carries no stage, for an order knows only roles and stages."""
+        garment, _, step = name.partition("/")
+        other = next((g for g in self._others() if g.id == garment), None)
+        if other is None:
+            return None
+        if not step:
+            return other, stage or STAGES[-1]
+        carried = next((s.stage for s in other.steps if s.id == step), None)
+        return (other, carried) if carried else None
 
     def _others(self) -> list[Garment]:
         return [g for g in self._ensemble.garments if g.id != self._garment.id]
