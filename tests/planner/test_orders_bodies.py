@@ -210,6 +210,9 @@ def test_toiles_are_fitted_early_and_cloth_over_everything() -> None:
     assert waits_for(waistcoat, "fit-mock-up") == {"shirt:fittable"}
     assert "breeches:fittable" in waits_for(waistcoat, "fit")
     assert by_id(waistcoat)["baste"].stage == "fittable"
+    bodice = made("fitted-bodice")
+    assert "skirt:fittable" in waits_for(bodice, "fit") - waits_for(bodice, "fit-mock-up")
+    assert "stays:fittable" in waits_for(bodice, "fit-mock-up")
 
 
 def test_linen_goes_in_a_bag() -> None:
