@@ -46,6 +46,16 @@ class Wearby(App[int]):
     DEFAULT_MODE = SCREENS[0].name
     COMMAND_PALETTE_DISPLAY = "^p"
     BINDINGS: ClassVar[list[BindingType]] = [
+        *(
+            Binding(
+                one.key,
+                f"switch_mode('{one.name}')",
+                one.name,
+                id=f"app.{one.name}",
+                tooltip=f"Go to {one.title}",
+            )
+            for one in SCREENS
+        ),
         Binding(
             "question_mark,f1",
             "help",
@@ -284,9 +294,11 @@ class Wearby(App[int]):
         await super().on_event(event)
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
-        """Edits are taken back on the screens, not while a question is open."""
+        """Edits are taken back on the screens; one can't go where one is."""
         if action in ("undo", "redo"):
             return isinstance(self.screen, ShowsState)
+        if action == "switch_mode":
+            return parameters[0] != self.current_mode
         return super().check_action(action, parameters)
 
     # previews

@@ -15,6 +15,8 @@ class Registered:
     name: str
     title: str
     """After "Go to"."""
+    key: str
+    """The letter that goes to it from anywhere."""
     answers: str
     """What it answers, in a few words."""
     make: Callable[[], ShowsState]
@@ -26,12 +28,26 @@ def _run_up() -> ShowsState:
     return RunUp()
 
 
+def _garments() -> ShowsState:
+    from screens.garments import Garments
+
+    return Garments()
+
+
 SCREENS = (
     Registered(
         name="run-up",
         title="the run-up",
+        key="u",
         answers="Day by day to the occasion",
         make=_run_up,
+    ),
+    Registered(
+        name="garments",
+        title="the garments",
+        key="g",
+        answers="What is worn, in dressing order, with its steps",
+        make=_garments,
     ),
 )
 """The first is home."""

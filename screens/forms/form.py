@@ -18,7 +18,7 @@ from screens.forms.checked import at_fields, wrong_after
 from screens.forms.fields import Field, Reading, Wrong, started, typed, without_or_with
 from screens.forms.parts import Beside, Further, Told
 from screens.forms.questions import Questions
-from screens.forms.rows import FieldRow, Next, Typed
+from screens.forms.rows import FieldRow, Next, Typed, label_width
 from screens.previews import Preview
 from screens.showing import ShowsState
 from screens.state import State
@@ -133,6 +133,7 @@ class Form(ModalScreen[None], ShowsState):
 
     def on_mount(self) -> None:
         """Ask the fields; the first has the focus."""
+        self.showing = self.state
         self.verdict.plan = self.state.plan
         self.asked.mount(Further())
         self._ask()
@@ -170,6 +171,7 @@ class Form(ModalScreen[None], ShowsState):
         """Mount what has come, remove what has gone, renew the rest."""
         shown = self.shown_fields()
         kinds = {field.key: field.chosen for field in shown}
+        label = label_width(field.label for field in shown)
         for key, row in list(self.rows.items()):
             if kinds.get(key) != row.field.chosen:
                 row.remove()
@@ -179,11 +181,11 @@ class Form(ModalScreen[None], ShowsState):
         for field in shown:
             there = self.rows.get(field.key)
             text = self.texts[field.key]
-            row = there or FieldRow(field, text)
+            row = there or FieldRow(field, text, label)
             if there is None:
                 self.asked.mount(row, after=after) if after else self.asked.mount(row, before=0)
             else:
-                row.renew(field, text)
+                row.renew(field, text, label)
             ordered[field.key] = row
             after = row
         self.rows = ordered
@@ -205,7 +207,12 @@ class Form(ModalScreen[None], ShowsState):
             self.program.preview(self.reading.change, self.show_preview)
         self.heading.say(self.questions.title, self.reading.told)
         self._say_wrong(self.reading.wrong)
-        self.aside.show(texts, self.future)
+        self._show_beside()
+
+    def _show_beside(self) -> None:
+        """The owner's region, where it has anything to show."""
+        self.aside.show(self.texts, self.future)
+        self.set_class(self.aside.has_any, "-with-beside")
 
     def _say_wrong(self, wrong: Sequence[Wrong]) -> None:
         """Say at each field that was left what is wrong with it."""
@@ -230,7 +237,7 @@ class Form(ModalScreen[None], ShowsState):
             return
         self.future = preview.plan
         self.then.text = preview.sentence if preview.plan is not None else NOT_YET
-        self.aside.show(self.texts, preview.plan)
+        self._show_beside()
 
     # the state beneath
 

@@ -96,6 +96,11 @@ class Beside(Lines, can_focus=False):
         self.texts, self.future = texts, future
         self.renew()
 
+    @property
+    def has_any(self) -> bool:
+        """Whether there is anything to show."""
+        return bool(self.compose_lines(max(20, self.size.width)))
+
     def compose_lines(self, width: int) -> Sequence[Line]:
         """As the owner says."""
         return self.questions.beside(self.texts, self.future, width) if self.texts else ()

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import ClassVar
 
@@ -19,7 +19,14 @@ from screens.widgets.lines import CURSOR
 from screens.wording import cells, clean, fitted, padded, wrapped
 
 LABEL = 22
-"""Columns of a field's mark and label."""
+"""Columns of a field's mark and label, unless labels are longer."""
+LONGEST = 32
+"""Columns that mark and label take at most."""
+
+
+def label_width(labels: Iterable[str]) -> int:
+    """Columns for marks and labels, the same for all fields of a form."""
+    return max(LABEL, min(LONGEST, max((cells(clean(one)) for one in labels), default=0) + 4))
 
 
 @dataclass
@@ -170,10 +177,11 @@ class FieldRow(Widget):
     }
     """
 
-    def __init__(self, field: Field, text: str) -> None:
+    def __init__(self, field: Field, text: str, label: int) -> None:
         super().__init__()
         self.field = field
         self.started = text
+        self.label = label
         self.wrong = ""
         self.told: tuple[str, ...] = ()
 
@@ -201,10 +209,10 @@ class FieldRow(Widget):
         else:
             self.value.value = text
 
-    def renew(self, field: Field, text: str) -> None:
+    def renew(self, field: Field, text: str, label: int) -> None:
         """The same field, asked a little differently; ``text`` is what is to stand there."""
-        same = field == self.field and text == self.text
-        self.field = field
+        same = field == self.field and text == self.text and label == self.label
+        self.field, self.label = field, label
         if same:
             return
         self.started = text
@@ -231,23 +239,23 @@ class FieldRow(Widget):
 
     def _measure(self) -> None:
         """As many lines as heading, value and problem need."""
-        width = max(20, self.size.width - LABEL - 1)
+        width = max(20, self.size.width - self.label - 1)
         self.told = tuple(wrapped([clean(self.wrong)], width)) if self.wrong else ()
         above = 1 if self.field.heading else 0
         self.styles.height = 1 + above + len(self.told)
         if not self.children:
             return
-        self.value.styles.margin = (above, 1, 0, LABEL)
+        self.value.styles.margin = (above, 1, 0, self.label)
         self.refresh(layout=True)
 
     def render(self) -> Content:
         """Heading, mark and label, problem; never markup."""
         here = CURSOR if self.has_focus_within else " "
-        label = padded(clean(self.field.label), LABEL - 3)
+        label = padded(clean(self.field.label), self.label - 3)
         parts: list[tuple[str, str]] = []
         if self.field.heading:
             parts.append((f" {clean(self.field.heading)}\n", "bold"))
         parts += [(here, "$accent"), (f" {label}", "$foreground" if self.wrong else "$faint")]
         for line in self.told:
-            parts.append((f"\n{'':{LABEL}}{line}", "$accent"))
+            parts.append((f"\n{'':{self.label}}{line}", "$accent"))
         return Content.assemble(*parts)

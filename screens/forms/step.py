@@ -8,9 +8,8 @@ from datetime import date
 from functools import partial
 
 from planner.catalogue import techniques_with
-from planner.editing import add_step, rename_step, replace_step
+from planner.editing import add_step, free_step, rename_step, replace_step
 from planner.estimate import operations
-from planner.files.beginning import id_from
 from planner.model import Garment, Project, Step, Technique
 from planner.problems import InputError
 from screens.forms import lookups
@@ -141,8 +140,8 @@ class StepQuestions(Questions):
         table = self.typing.into(self._table(), new)
         _cut(table, ways)
         if not text_of(table.get("id")).strip():
-            taken = {one.id for one in self.garment.steps if one is not self.step}
-            table["id"] = id_from(_called(table), taken)
+            name = _called(table) or "step"
+            table["id"] = free_step(self.state.project, self.garment_id, name)
         step, wrong = read_step_table(table, frozenset(self.garment.measurements))
         if self.step_id is None and not _called(table):
             wrong = (Wrong(key="name", text="Give it a name, or a technique."), *wrong)

@@ -59,6 +59,7 @@ class Lines(ScrollView, can_focus=True):
         "lines--faint",
         "lines--strong",
         "lines--accent",
+        "lines--line",
         "lines--cursor",
         *(f"lines--{letter}" for letter in "dcmhpfbk"),
     }

@@ -1,0 +1,167 @@
+"""The form of an occasion: every key that a file can hold of it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from functools import partial
+
+from planner.editing import add_occasion, free_name, replace_occasion
+from planner.model import Occasion, OccasionKind, Project
+from screens.forms import lookups
+from screens.forms.checked import GONE
+from screens.forms.fields import Field, Option, Reading, Texts, Wrong, typed
+from screens.forms.making import Maker
+from screens.forms.questions import Questions
+from screens.forms.tables import (
+    Plain,
+    Typing,
+    occasion_table,
+    read_occasion_table,
+    text_of,
+    trimmed,
+    yes_or_no,
+)
+from screens.forms.texts import moment_from, split_list
+from screens.state import State
+from screens.wording import clean, clock, long_date, with_article
+
+USUAL_WANTS = {
+    OccasionKind.FITTING: "what its steps follow",
+    OccasionKind.TRIAL_WEAR: "every garment wearable",
+    OccasionKind.DEPARTURE: "everything",
+    OccasionKind.EVENT: "everything",
+}
+USUAL_TIME = {
+    OccasionKind.FITTING: "its steps and ten minutes",
+    OccasionKind.TRIAL_WEAR: "its steps, at least 1h30",
+    OccasionKind.DEPARTURE: "to the end of the day",
+    OccasionKind.EVENT: "to the end of the day",
+}
+
+
+class OccasionQuestions(Questions):
+    """An occasion that is there, or a new one of an ensemble."""
+
+    def __init__(self, state: State, ensemble: str, occasion: str | None = None) -> None:
+        """``occasion`` is a full id; None for a new one."""
+        super().__init__(state)
+        self.ensemble_id = ensemble
+        self.occasion_id = occasion
+        there = lookups.ensemble_of(state.project, ensemble).occasions
+        usual = OccasionKind.FITTING if there else OccasionKind.EVENT
+        self.was = self._table() or {"kind": usual.value}
+        name = clean(text_of(self.was.get("name")) or text_of(self.was.get("id")))
+        self.title = f"About {with_article(name)}" if occasion else "A new occasion"
+        self.typing = Typing(
+            today=state.now.date(),
+            parse={
+                **dict.fromkeys(("id", "kind", "takes", "margin"), trimmed),
+                "at": partial(moment_from, today=state.now.date()),
+                "wants": lambda text: split_list(text) or None,
+                "held": yes_or_no,
+            },
+        )
+
+    @property
+    def occasion(self) -> Occasion | None:
+        """The occasion as it is now."""
+        ident = self.occasion_id
+        return lookups.occasion_of(self.state.project, ident) if ident else None
+
+    def _table(self) -> Plain | None:
+        """As a file holds it now; None where there is none."""
+        occasion = self.occasion
+        return occasion_table(occasion) if occasion is not None else None
+
+    def fields(self, texts: Texts) -> Sequence[Field]:
+        """What, when, and what must be ready."""
+        project = self.state.project
+        ensemble = lookups.ensemble_of(project, self.ensemble_id)
+        kind = OccasionKind(texts.get("kind") or text_of(self.was.get("kind")))
+        make = Maker(table=self.was)
+        further = Maker(table=self.was, further=True)
+        kinds = [Option(key=one.value, name=one.value) for one in OccasionKind]
+        return [
+            make.text("name", "Name", "What it is called.", empty=kind.value),
+            make.choice("kind", "Kind", "Left and right go through the kinds.", kinds),
+            make.text("at", "When", "When it begins: 22 May 2027 14:00, or 2027-05-22 14:00."),
+            make.text("takes", "Takes", "How long it takes: 2h, 45m.", empty=USUAL_TIME[kind]),
+            make.text(
+                "wants",
+                "Must be ready",
+                "What must be there by then: stays:fittable, skirt. ^f looks it up.",
+                empty=USUAL_WANTS[kind],
+                found=partial(lookups.stages, project, ensemble),
+                several=True,
+            ),
+            make.text(
+                "margin", "Kept free before", "Whole days, 1 day, or time: 3h.", empty="nothing"
+            ),
+            further.choice(
+                "held",
+                "Took place",
+                "Whether it was held, once it is past.",
+                [
+                    Option(key="", name="as usual (yes)"),
+                    Option(key="yes", name="yes"),
+                    Option(key="no", name="no"),
+                ],
+            ),
+            further.text(
+                "id",
+                "Id",
+                "Its name in the files; what refers to it follows. Empty: made of its name.",
+            ),
+        ]
+
+    def read(self, texts: Texts) -> Reading:
+        """The occasion as it would be."""
+        base = self._table()
+        if base is None:
+            if self.occasion_id is not None:
+                return Reading(wrong=(Wrong(key="", text=GONE),))
+            base = dict(self.was)
+        table = self.typing.into(base, typed(self.fields(texts), texts))
+        when = table.pop("at", None)
+        wrong = tuple(_no_moment(when))
+        if not wrong:
+            table["at"] = when
+        if not text_of(table.get("id")).strip():
+            name = text_of(table.get("name")) or text_of(table.get("kind"))
+            table["id"] = free_name(self.state.project, self.ensemble_id, name)
+        occasion, more = read_occasion_table(table)
+        wrong += tuple(one for one in more if one.key != "at" or not wrong)
+        return Reading(wrong=wrong) if wrong else self._reading(occasion)
+
+    def _reading(self, occasion: Occasion) -> Reading:
+        """The edit, by ids."""
+        ensemble, ident = self.ensemble_id, self.occasion_id
+
+        def change(project: Project) -> Project:
+            if ident is None:
+                return add_occasion(project, ensemble, occasion)
+            return replace_occasion(project, ident, occasion)
+
+        there = self.occasion
+        name = clean(occasion.name) or occasion.id
+        return Reading(
+            label=f"{name} {'changed' if ident else 'added'}",
+            change=change,
+            told=f"{long_date(occasion.at.date(), self.state.now.date())}, {clock(occasion.at)}",
+            cursor=f"{ensemble}/{occasion.id}",
+            where=there.where if there else f"occasion[{self._index(occasion)}]",
+        )
+
+    def _index(self, occasion: Occasion) -> int:
+        """Where a new one will stand in the file."""
+        there = lookups.ensemble_of(self.state.project, self.ensemble_id).occasions
+        return max((i + 1 for i, one in enumerate(there) if one.at <= occasion.at), default=0)
+
+
+def _no_moment(when: object) -> Iterator[Wrong]:
+    """What is wrong with a date as typed."""
+    if when is None:
+        yield Wrong(key="at", text="Say when it begins: 22 May 2027 14:00.")
+    elif isinstance(when, str):
+        text = f"“{clean(when)}” is no date: write 22 May 2027 14:00, or 2027-05-22 14:00."
+        yield Wrong(key="at", text=text)

@@ -1,0 +1,337 @@
+"""The Garments: every ensemble in dressing order, each garment opened to its steps beneath."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from functools import partial
+from typing import TYPE_CHECKING, ClassVar, cast
+
+from textual import getters
+from textual.app import ComposeResult, SystemCommand
+from textual.binding import Binding, BindingType
+from textual.containers import Container
+from textual.widgets import Footer
+
+from planner.problems import Problem
+from screens.doing import Doing, duplicated, left_off, moved, removed
+from screens.forms import lookups
+from screens.showing import ShowsState
+from screens.state import State
+from screens.widgets.garment_list import DATES, ENSEMBLE, GARMENT, OCCASION, PACK, GarmentList
+from screens.widgets.garment_steps import GarmentSteps
+from screens.widgets.lines import Lines
+from screens.widgets.problems import Problems
+from screens.widgets.stitching import Stitching
+from screens.widgets.verdict_line import VerdictLine
+from screens.wording import clean, name_of
+
+if TYPE_CHECKING:
+    from screens.app import Wearby
+    from screens.forms.questions import Questions
+
+STEP = "step"
+"""What an action is about where the cursor is on a step."""
+
+
+def _key(key: str, action: str, told: str, tooltip: str, show: bool = False) -> Binding:
+    name = action.split("(")[0].replace("_", "-")
+    return Binding(key, action, told, show=show, id=f"garments.{name}", tooltip=tooltip)
+
+
+class Garments(ShowsState):
+    """What is worn, in the order it is put on."""
+
+    AUTO_FOCUS = "#garments"
+    CSS_PATH = "garments.tcss"
+    HORIZONTAL_BREAKPOINTS = [  # noqa: RUF012  # so declared by Textual
+        (0, "-beneath"),
+        (110, "-beside"),
+    ]
+    BINDINGS: ClassVar[list[BindingType]] = [
+        _key("a", "add", "add", "Add a garment", True),
+        _key("i", "new", "new", "A new step of this garment, or a new occasion", True),
+        _key("e", "edit", "edit", "Change what is under the cursor", True),
+        _key("d", "duplicate", "duplicate", "The same again, right below"),
+        _key("x", "leave_off", "leave off", "Leave it off, or take it back"),
+        Binding(
+            "delete,backspace",
+            "remove",
+            "remove",
+            show=False,
+            id="garments.remove",
+            tooltip="Remove it; ^z brings it back",
+        ),
+        Binding(
+            "comma",
+            "shift(-1)",
+            "earlier",
+            show=False,
+            key_display=",",
+            id="garments.earlier",
+            tooltip="Earlier: up in the order",
+        ),
+        Binding(
+            "full_stop",
+            "shift(1)",
+            "later",
+            show=False,
+            key_display=".",
+            id="garments.later",
+            tooltip="Later: down in the order",
+        ),
+        _key("w", "where_from", "where from", "Make it, own it, alter, borrow or buy it"),
+        _key("m", "measure", "measurements", "Its measurements and choices, split anew"),
+    ]
+
+    verdict = getters.query_one(VerdictLine)
+    garments = getters.query_one("#garments", GarmentList)
+    steps = getters.query_one("#steps", GarmentSteps)
+    problems = getters.query_one("#problems", Problems)
+
+    def compose(self) -> ComposeResult:
+        """Verdict, problems where there are any, garments, what is opened, keys."""
+        yield VerdictLine()
+        yield Problems(id="problems")
+        yield Stitching(classes="across")
+        with Container(id="regions"):
+            yield GarmentList(id="garments")
+            yield Stitching(id="between")
+            yield GarmentSteps(id="steps")
+        yield Stitching(classes="across", id="above-keys")
+        yield Footer()
+
+    @property
+    def program(self) -> Wearby:
+        """The app."""
+        return cast("Wearby", self.app)
+
+    # what is shown
+
+    def show(self, state: State, *, refined: bool = False) -> None:
+        """Show a state; the cursor stays on its garment and step."""
+        self.verdict.plan = state.plan
+        if not refined:
+            self.problems.clear()
+        self.set_class(False, "-broken")
+        self.garments.show(state.project, state.plan)
+        self.steps.show(state.project, state.plan, self.garments.subject)
+
+    def show_problems(self, problems: tuple[Problem, ...], kept: State | None) -> None:
+        """Say what is wrong in the files; the last plan stays where there is one."""
+        if kept is None:
+            self.verdict.plan = None
+            self.verdict.waiting = "There is no plan yet."
+            self.verdict.waiting_for = "The files must be mended first; this screen follows."
+        self.set_class(kept is None, "-broken")
+        self.problems.show(problems, kept is not None)
+
+    def go_to(self, ident: str) -> None:
+        """Put the cursor on a garment, a step or an occasion by its full id."""
+        if ident.count("/") == 2:
+            garment = ident.rpartition("/")[0]
+            if self.garments.go(f"{GARMENT} {garment}", tell=False):
+                self._open()
+                self.steps.go(ident)
+        else:
+            for kind in (GARMENT, OCCASION):
+                if self.garments.go(f"{kind} {ident}", tell=False):
+                    self._open()
+
+    def _open(self) -> None:
+        """Open what is under the cursor of the list."""
+        state = self.showing
+        if state is not None:
+            self.steps.show(state.project, state.plan, self.garments.subject)
+
+    def on_lines_moved(self, event: Lines.Moved) -> None:
+        """Another garment is under the cursor."""
+        if event.lines is self.garments:
+            self._open()
+
+    def on_lines_chosen(self, event: Lines.Chosen) -> None:
+        """Go to its steps, where it has any; else edit it."""
+        if event.lines is self.garments:
+            if self.steps.cursor is not None:
+                self.steps.focus()
+            elif self.garments.subject[0] in (PACK, ENSEMBLE):
+                self.action_edit()
+
+    # what an action is about
+
+    @property
+    def subject(self) -> tuple[str, str]:
+        """What is under the cursor of the region that has the focus: its kind and full id."""
+        if self.steps.has_focus and self.steps.cursor is not None:
+            return STEP, self.steps.cursor
+        return self.garments.subject
+
+    @property
+    def ensemble(self) -> str:
+        """Id of the ensemble the cursor is in."""
+        return self.garments.subject[1].split("/")[0]
+
+    @property
+    def garment(self) -> str | None:
+        """Full id of the garment the cursor is in; None where it is in none."""
+        kind, ident = self.subject
+        if kind == STEP:
+            return ident.rpartition("/")[0]
+        there = kind == GARMENT and not ident.endswith("/")
+        return ident if there else None
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """What can't be done to what is under the cursor isn't offered."""
+        state = self.showing
+        if action in ("leave_off", "duplicate", "shift", "where_from", "measure"):
+            return self.garment is not None
+        if action == "remove":
+            return self.garment is not None or self.subject[0] == OCCASION
+        if action in ("add", "new", "edit"):
+            return state is not None and bool(state.project.ensembles)
+        return True
+
+    # keys
+
+    def _ask(self, questions: Questions) -> None:
+        from screens.forms.form import Form
+
+        self.app.push_screen(Form(questions))
+
+    def _do(self, doing: Doing) -> None:
+        self.program.edit(doing.label, doing.change, cursor=doing.cursor)
+
+    def action_add(self) -> None:
+        """Add a garment to the ensemble."""
+        from screens.forms.garment import GarmentQuestions
+
+        if self.showing is not None:
+            self._ask(GarmentQuestions(self.showing, self.ensemble))
+
+    def action_new(self) -> None:
+        """A new step of the garment, below the cursor; else a new occasion."""
+        from screens.forms.occasion import OccasionQuestions
+        from screens.forms.step import StepQuestions
+
+        state, garment = self.showing, self.garment
+        if state is None:
+            return
+        if garment is None:
+            self._ask(OccasionQuestions(state, self.ensemble))
+            return
+        index = None
+        kind, ident = self.subject
+        if kind == STEP:
+            steps = lookups.garment_of(state.project, garment).steps
+            index = [f"{garment}/{step.id}" for step in steps].index(ident) + 1
+        self._ask(StepQuestions(state, garment, index=index))
+
+    def action_edit(self) -> None:
+        """The form of what is under the cursor."""
+        from screens.forms.garment import EnsembleQuestions, GarmentQuestions
+        from screens.forms.occasion import OccasionQuestions
+        from screens.forms.step import StepQuestions
+
+        state = self.showing
+        if state is None:
+            return
+        kind, ident = self.subject
+        if kind == STEP:
+            self._ask(StepQuestions(state, ident.rpartition("/")[0], ident))
+        elif self.garment is not None:
+            self._ask(GarmentQuestions(state, self.ensemble, ident))
+        elif kind == OCCASION:
+            self._ask(OccasionQuestions(state, self.ensemble, ident))
+        elif kind == DATES:
+            self._ask(OccasionQuestions(state, self.ensemble))
+        elif kind == GARMENT:
+            self.action_add()
+        else:
+            self._ask(EnsembleQuestions(state, self.ensemble))
+
+    def action_duplicate(self) -> None:
+        """The same again, right below."""
+        if self.showing is not None and self.garment is not None:
+            self._do(duplicated(self.showing.project, self.showing.plan, self.subject[1]))
+
+    def action_leave_off(self) -> None:
+        """Leave it off, or take it back."""
+        if self.showing is not None and self.garment is not None:
+            self._do(left_off(self.showing.project, self.showing.plan, self.subject[1]))
+
+    def action_remove(self) -> None:
+        """Remove it."""
+        kind, ident = self.subject
+        if self.showing is not None and (self.garment is not None or kind == OCCASION):
+            self._do(removed(self.showing.plan, ident, occasion=kind == OCCASION))
+
+    def action_shift(self, by: int) -> None:
+        """Earlier or later in the order."""
+        if self.showing is not None and self.garment is not None:
+            self._do(moved(self.showing.plan, self.subject[1], by))
+
+    def action_where_from(self) -> None:
+        """Make it, own it, alter, borrow or buy it: asked with the hours each way."""
+        from screens.dialogs.where_from import WhereFrom
+        from screens.splits import From, each_way
+
+        state, garment = self.showing, self.garment
+        if state is None or garment is None:
+            return
+        name = name_of(state.plan, garment)
+
+        def chosen(way: From | None) -> None:
+            if way is not None and way.change is not None:
+                self.program.edit(f"{name}: {way.source.value}", way.change, cursor=garment)
+
+        ways = each_way(state.project, garment, state.now)
+        self.app.push_screen(WhereFrom(name, ways), chosen)
+
+    def action_measure(self) -> None:
+        """Its measurements and choices; without an order of construction, its form."""
+        from screens.forms.garment import GarmentQuestions
+        from screens.forms.measure import MeasureQuestions
+        from screens.splits import order_of
+
+        state, garment = self.showing, self.garment
+        if state is None or garment is None:
+            return
+        if order_of(state.project, lookups.garment_of(state.project, garment)) is not None:
+            self._ask(MeasureQuestions(state, garment))
+        else:
+            self._ask(GarmentQuestions(state, self.ensemble, garment))
+
+    # the palette
+
+    def get_commands(self) -> Iterable[SystemCommand]:
+        """What the palette offers here, for what is under the cursor."""
+        state = self.showing
+        if state is None or not state.project.ensembles:
+            return
+        yield SystemCommand("Add a garment", "To this ensemble", self.action_add)
+        yield SystemCommand("Add an occasion", "A fitting, an event", self._new_occasion)
+        yield SystemCommand("Add to the stock", "Cloth, trim or notions", self._new_stock)
+        if self.garment is not None:
+            yield SystemCommand("Add a step", "To this garment", self.action_new)
+        yield SystemCommand("Edit what is under the cursor", "In a form", self.action_edit)
+        for stock in lookups.ensemble_of(state.project, self.ensemble).stock:
+            name = clean(stock.name) or clean(stock.id)
+            edit = partial(self._edit_stock, f"{self.ensemble}/{stock.id}")
+            yield SystemCommand(f"Edit stock: {name}", "What there is and what is coming", edit)
+
+    def _new_occasion(self) -> None:
+        from screens.forms.occasion import OccasionQuestions
+
+        if self.showing is not None:
+            self._ask(OccasionQuestions(self.showing, self.ensemble))
+
+    def _new_stock(self) -> None:
+        from screens.forms.stock import StockQuestions
+
+        if self.showing is not None:
+            self._ask(StockQuestions(self.showing, self.ensemble))
+
+    def _edit_stock(self, ident: str) -> None:
+        from screens.forms.stock import StockQuestions
+
+        if self.showing is not None:
+            self._ask(StockQuestions(self.showing, self.ensemble, ident))
