@@ -28,6 +28,7 @@ WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", 
 _MINUTE = timedelta(minutes=1)
 
 # Rules that recur within a day would be followed minute by minute from the year 2000.
+_INTERVAL = re.compile(r"\bINTERVAL=(\d+)\b")
 _FREQUENCY = re.compile(r"\bFREQ=(YEARLY|MONTHLY|WEEKLY|DAILY)\b", re.IGNORECASE)
 
 
@@ -167,10 +168,28 @@ def rule_dates(rule: str, anchor: date, first: date, last: date) -> tuple[date, 
     # Imported here: most workrooms have no rules, and shouldn't wait for it.
     from dateutil.rrule import rrulestr
 
-    moments = rrulestr(rule, dtstart=datetime.combine(anchor, time())).between(
+    begin = _nearer(rule.upper(), anchor, first)
+    moments = rrulestr(rule, dtstart=datetime.combine(begin, time())).between(
         datetime.combine(first, time()), datetime.combine(last, time.max), inc=True
     )
     return tuple(dict.fromkeys(moment.date() for moment in moments))
+
+
+def _nearer(rule: str, anchor: date, first: date) -> date:
+    """A later anchor that gives a rule the same days from ``first`` on, so that it is followed
+    from there: a whole number of its intervals after its own, the same day of week or month.
+    """
+    if "COUNT=" in rule or anchor.day > 28:
+        return anchor
+    found = _INTERVAL.search(rule)
+    every = max(1, int(found[1])) if found else 1
+    if "FREQ=DAILY" in rule or "FREQ=WEEKLY" in rule:
+        days = every * (7 if "WEEKLY" in rule else 1)
+        return anchor + timedelta(days=days * max(0, (first - anchor).days // days - 1))
+    months = every * (12 if "FREQ=YEARLY" in rule else 1)
+    there = (first.year - anchor.year) * 12 + first.month - anchor.month
+    later = anchor.month - 1 + months * max(0, there // months - 1)
+    return anchor.replace(year=anchor.year + later // 12, month=later % 12 + 1)
 
 
 # Days

@@ -70,13 +70,19 @@ def dues(
 ) -> dict[str, tuple[int, int, str | None]]:
     """Of each step: clock moment, last day, and the occasion that sets them (None: no due)."""
     found: dict[str, tuple[int, int, str | None]] = {}
+    # most steps have one of few waits: each is worked out once for an occasion
+    known: dict[tuple[int, int, int], tuple[int, int]] = {}
     for step, wanting in demands.wants.items():
+        wait = waits[step]
         best: tuple[int, int, str | None] = (FAR, FAR, None)
         for k in sorted(wanting):
             if upto is not None and k > upto:
                 break
             name = demands.order[k]
-            clock, day = due_of(occasions[name], waits[step])
+            key = (k, wait.nights, wait.minutes)
+            if key not in known:
+                known[key] = due_of(occasions[name], wait)
+            clock, day = known[key]
             if best[2] is None or clock < best[0]:
                 best = (min(best[0], clock), min(best[1], day), name)
             else:

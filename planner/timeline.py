@@ -19,11 +19,12 @@ EPOCH = datetime(1970, 1, 1)
 EPOCH_ORDINAL = EPOCH.toordinal()
 DAY = 1440
 """Minutes of a day."""
+_MINUTE = timedelta(minutes=1)
 
 
 def to_clock(moment: datetime) -> int:
     """Whole minutes from the epoch."""
-    return (moment - EPOCH) // timedelta(minutes=1)
+    return (moment - EPOCH) // _MINUTE
 
 
 def from_clock(minutes: int) -> datetime:

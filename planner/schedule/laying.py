@@ -67,6 +67,27 @@ def _ways(search: Search, peak: Peak, wishes: Wishes) -> list[_Way]:
     return ways
 
 
+class _Failed:
+    """Passes that failed, so that one which would go just the same isn't run."""
+
+    def __init__(self) -> None:
+        self.by_way: dict[tuple[tuple[int, ...], Weights], list[tuple[frozenset[str], set[str]]]]
+        self.by_way = {}
+
+    def add(
+        self, keys: tuple[int, ...], weights: Weights, strict: frozenset[str], felt: set[str]
+    ) -> None:
+        """A pass failed under what it was ``strict`` about, of which it ``felt`` some."""
+        self.by_way.setdefault((keys, weights), []).append((strict, felt))
+
+    def so(self, keys: tuple[int, ...], weights: Weights, strict: frozenset[str]) -> bool:
+        """Whether a pass that failed differs only in strictness it didn't feel."""
+        return any(
+            strict <= more and not felt & (more - strict)
+            for more, felt in self.by_way.get((keys, weights), ())
+        )
+
+
 def lay(search: Search, peak: Peak, wishes: Wishes, fill_to: Fraction) -> Parts:
     """Minutes of steps in windows, in the order laid (within a window the last comes first)."""
     problem = search.problem
@@ -84,12 +105,26 @@ def lay(search: Search, peak: Peak, wishes: Wishes, fill_to: Fraction) -> Parts:
     limits = (wishes.hand_limit, None) if wishes.hand_limit is not None else (None,)
 
     def attempt(caps: Sequence[int]) -> Parts | None:
+        failed = _Failed()
         for limited, side, (keys, weights, slivers) in product(limits, sides, ways):
+            strict = frozenset(
+                name
+                for name, there in (
+                    ("hand", limited is not None),
+                    ("crosses", side is not search.back),
+                    ("least", slivers),
+                )
+                if there
+            )
+            if failed.so(keys, weights, strict):
+                continue
             least = wishes.least if slivers else None
             hand = (wishes.hand, limited) if limited is not None else None
-            laid = Pass(side, caps, keys, weights, least, hand).run()
+            trial = Pass(side, caps, keys, weights, least, hand)
+            laid = trial.run()
             if laid.failed is None and (not search.back.clocked or by_clock(problem, laid.parts)):
                 return laid.parts
+            failed.add(keys, weights, strict, trial.felt)
         return None
 
     if all(k <= WORKROOM for k in problem.kind) and peak.theta > fill_to:

@@ -43,6 +43,8 @@ class Side:
     """Whether a one-sitting step may cross a cut between windows that touch."""
     head: tuple[int, ...]
     tail: tuple[int, ...]
+    beginning: tuple[tuple[int, ...], ...]
+    """By window, the steps whose head it is."""
     ends_by: tuple[int, ...]
     """Clock moment by which the step must have ended."""
     unlocks: tuple[tuple[tuple[int, int, int], ...], ...]
@@ -71,6 +73,15 @@ def must_cross(problem: Problem, head: Sequence[int], tail: Sequence[int]) -> tu
     )
 
 
+def by_head(head: Sequence[int], windows: int) -> tuple[tuple[int, ...], ...]:
+    """By window, the steps whose head it is; those without a window are left out."""
+    found: list[list[int]] = [[] for _ in range(windows)]
+    for j, first in enumerate(head):
+        if first < windows:
+            found[first].append(j)
+    return tuple(map(tuple, found))
+
+
 def side_of(problem: Problem, head: Sequence[int], tail: Sequence[int]) -> Side:
     """The problem for a backward pass."""
     last_end = [problem.end[t] if t >= 0 else 0 for t in tail]
@@ -92,6 +103,7 @@ def side_of(problem: Problem, head: Sequence[int], tail: Sequence[int]) -> Side:
         crosses=problem.one_sitting,
         head=tuple(head),
         tail=tuple(tail),
+        beginning=by_head(head, problem.windows),
         ends_by=ends_by,
         unlocks=tuple(
             tuple((e.other, e.nights, e.minutes) for e in row) for row in problem.before
@@ -107,6 +119,7 @@ def side_of(problem: Problem, head: Sequence[int], tail: Sequence[int]) -> Side:
 def mirrored(problem: Problem, head: Sequence[int], tail: Sequence[int]) -> Side:
     """The problem with time reversed: a backward pass on it is a forward one."""
     w = problem.windows
+    heads = tuple(w - 1 - t for t in tail)
     return Side(
         windows=w,
         start=tuple(-e for e in reversed(problem.end)),
@@ -119,8 +132,9 @@ def mirrored(problem: Problem, head: Sequence[int], tail: Sequence[int]) -> Side
         need=problem.need,
         one_sitting=problem.one_sitting,
         crosses=problem.one_sitting,
-        head=tuple(w - 1 - t for t in tail),
+        head=heads,
         tail=tuple(w - 1 - h for h in head),
+        beginning=by_head(heads, w),
         ends_by=tuple(-r for r in problem.release),
         unlocks=tuple(
             tuple((e.other, e.nights, e.minutes) for e in row) for row in problem.behind
@@ -181,6 +195,9 @@ class Pass:
         """``least``: least sitting by step; ``hand``: hand steps and their minutes a day."""
         self.hand = hand
         self.hand_minutes: dict[int, int] = {}
+        self.felt: set[str] = set()
+        """Which of "hand", "crosses" and "least" have kept minutes out so far: without one that
+        isn't named the pass would go just the same."""
         self.side, self.caps, self.keys, self.weights = side, list(caps), keys, weights
         self.least = least
         self.left = list(side.minutes)
@@ -189,8 +206,7 @@ class Pass:
         self.parts: list[tuple[int, int, int]] = []
         self.failed: tuple[int, int] | None = None
         self.heaps: list[list[tuple[int, int]]] = [[] for _ in range(KINDS)]
-        self.arrivals: list[list[int]] = [[] for _ in range(side.windows)]
-        self.by_head: list[list[int]] = [[] for _ in range(side.windows)]
+        self.arrivals: dict[int, list[int]] = {}
         self.ends_by = list(side.ends_by) if side.clocked else []
         self.begun_in: list[int] = [-1] * len(self.left) if side.clocked else []
         self.begun_after: list[int] = [0] * len(self.left) if side.clocked else []
@@ -202,17 +218,17 @@ class Pass:
         for j, head in enumerate(side.head):
             if head > side.tail[j]:
                 return Laid(parts=(), failed=j, at=max(0, min(head, side.windows - 1)))
-            self.by_head[head].append(j)
         for j, locks in enumerate(self.locks):
             if locks == 0 and not self._ready(j, side.windows):
                 assert self.failed is not None
                 return Laid(parts=(), failed=self.failed[0], at=self.failed[1])
+        fill = self._by_the_clock if side.clocked else self._window
         for w in range(side.windows - 1, -1, -1):
-            for j in self.arrivals[w]:
+            for j in self.arrivals.get(w, ()):
                 heappush(self.heaps[side.need[j]], (self.keys[j], j))
-            self._window(w)
+            fill(w)
             if self.failed is None:
-                for j in self.by_head[w]:
+                for j in side.beginning[w]:
                     if self.left[j]:
                         self.failed = (j, w)
                         break
@@ -228,13 +244,52 @@ class Pass:
             self.failed = (j, max(w, 0))
             return False
         if w < now:
-            self.arrivals[w].append(j)
+            self.arrivals.setdefault(w, []).append(j)
         else:
             heappush(self.heaps[self.side.need[j]], (self.keys[j], j))
         return True
 
     def _window(self, w: int) -> None:
-        """Fill one window."""
+        """Fill one window, where moments inside it don't matter."""
+        side, left = self.side, self.left
+        kind, room = side.kind[w], self.caps[w]
+        heaps, weights = self.heaps, self.weights[kind]
+        two_hand = side.size[w] if kind == HELPER else 0
+        aside: list[int] = []
+        if self.crossing is not None:
+            j, rest = self.crossing
+            self.crossing = None
+            two_hand -= rest if side.need[j] == HELPER else 0
+            room -= rest
+            self._lay(j, w, rest, rest)
+        while room > 0 and self.failed is None:
+            # as ``_pick``, written out: this is the innermost loop of planning
+            best, at = FAR * 4, -1
+            for need in range(kind, KINDS):
+                if heaps[need]:
+                    value = heaps[need][0][0] + weights[need]
+                    if value < best:
+                        best, at = value, need
+            if at < 0:
+                break
+            j = heappop(heaps[at])[1]
+            take = left[j]
+            if take > room or at == HELPER or self.hand is not None:
+                take = self._take(j, w, room, two_hand)
+                if take == 0:
+                    aside.append(j)
+                    continue
+            room -= take
+            if at == HELPER:
+                two_hand -= take
+            self._lay(j, w, take, 0)
+            if left[j] and self.crossing is None:
+                aside.append(j)
+        for j in aside:
+            heappush(heaps[side.need[j]], (self.keys[j], j))
+
+    def _by_the_clock(self, w: int) -> None:
+        """Fill one window, where moments inside it matter."""
         side = self.side
         kind = side.kind[w]
         fill = _Filling(self.caps[w], side.size[w] if kind == HELPER else 0)
@@ -248,7 +303,7 @@ class Pass:
                 self._wait_for_first(fill)
                 continue
             j = heappop(self.heaps[at])[1]
-            if side.clocked and not self._timely(j, w, fill):
+            if not self._timely(j, w, fill):
                 continue
             take = self._take(j, w, fill.room, fill.two_hand)
             if take == 0:
@@ -268,9 +323,8 @@ class Pass:
             self._push(j)
         for _, j in fill.blocked:
             self._push(j)
-        if side.clocked:
-            # what the window is used to, without idle minutes at its end
-            self.caps[w] = fill.ended
+        # what the window is used to, without idle minutes at its end
+        self.caps[w] = fill.ended
 
     def _push(self, j: int) -> None:
         heappush(self.heaps[self.side.need[j]], (self.keys[j], j))
@@ -329,18 +383,28 @@ class Pass:
         if side.need[j] == HELPER:
             room = min(room, two_hand)
         if self.hand is not None and self.hand[0][j]:
-            room = min(room, self.hand[1] - self.hand_minutes.get(side.day[w], 0))
-            if room <= 0:
-                return 0
+            free = self.hand[1] - self.hand_minutes.get(side.day[w], 0)
+            if free < room:
+                room = free
+                self.felt.add("hand")
+                if room <= 0:
+                    return 0
         if left <= room:
             return left
         if side.one_sitting[j]:
             # what crosses into the window before must be the first thing in this one
-            return self._across(j, w, room) if room == whole and side.crosses[j] else 0
+            if room != whole:
+                return 0
+            if not side.crosses[j]:
+                self.felt.add("crosses")
+                return 0
+            return self._across(j, w, room)
         if self.least is None:
             return room
         least = self.least[j]
         take = room if left - room >= least else left - least
+        if take < room or take < least:
+            self.felt.add("least")
         return take if take >= least else 0
 
     def _across(self, j: int, w: int, room: int) -> int:

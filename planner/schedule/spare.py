@@ -15,7 +15,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from planner.schedule.clock import Stretch
-from planner.schedule.passes import URGENT, Pass
+from planner.schedule.passes import URGENT, Pass, by_head
 from planner.schedule.problem import FAR, KINDS, Problem
 from planner.schedule.search import Search
 
@@ -210,7 +210,12 @@ class Spares:
             head[d] = max(head[d], min(first, self.tail[d]))
         tail = list(self.tail)
         tail[j] = min(tail[j], highest.window)
-        side = replace(self.search.back, head=tuple(head), tail=tuple(tail))
+        side = replace(
+            self.search.back,
+            head=tuple(head),
+            tail=tuple(tail),
+            beginning=by_head(head, p.windows),
+        )
         keys = [-h for h in head]
         keys[j] = -p.windows
         self.spent += p.steps
