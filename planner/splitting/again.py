@@ -11,6 +11,7 @@ from planner.model import Ensemble, Garment, Step, Stock, Use, Way
 from planner.quantity import Quantity
 from planner.splitting.answers import Answers, working_order
 from planner.splitting.fittings import is_coming
+from planner.splitting.ids import written_full, written_out, written_short
 from planner.splitting.joining import Link, proposed_links, settle
 from planner.splitting.merging import (
     added_references,
@@ -66,27 +67,50 @@ def split_again(
 
     Raises KeyError where there is no such garment, or its kind has no order.
     """
-    mine = next((g for g in ensemble.garments if g.id == garment_id), None)
-    if mine is None:
+    was = next((g for g in ensemble.garments if g.id == garment_id), None)
+    if was is None:
         raise KeyError(garment_id)
+    mine = written_short(was)
     order = _order(mine, orders)
     base, theirs = split(order, answers_of(mine, orders)), split(order, answers)
     ensemble, stock = _with_stock(ensemble, mine, base, theirs)
     merge = _Merge.of(ensemble, mine, _named(base, stock), _named(theirs, stock), now, begun)
-    garment = replace(
-        merge.garment(),
-        source=answers.source,
-        choices=theirs.garment.choices,
-    )
-    more = [*theirs.order.pack, *theirs.working.pack]
-    pack = [p for p in more if p not in (*base.order.pack, *base.working.pack)]
-    ensemble = replace(
-        _without_steps(ensemble, garment, merge.gone),
-        pack=tuple(dict.fromkeys((*ensemble.pack, *pack))),
-    )
+    garment = replace(merge.garment(), source=answers.source, choices=theirs.garment.choices)
+    ensemble = _without_steps(_packed(ensemble, base, theirs), garment, merge.gone)
     fresh = [f"{garment_id}/{step.id}" for step in merge.fresh]
     links = [*merge.links(), *_proposed(ensemble, fresh, orders)]
-    return _tidied(settle(ensemble, fresh, links, orders, now).ensemble, stock, base)
+    ensemble = settle(ensemble, fresh, links, orders, now).ensemble
+    return _tidied(_as_written(ensemble, was), stock, base)
+
+
+def _packed(ensemble: Ensemble, base: Split, theirs: Split) -> Ensemble:
+    """The ensemble with what must be there with the garment and didn't have to before."""
+    old = (*base.order.pack, *base.working.pack)
+    more = [p for p in (*theirs.order.pack, *theirs.working.pack) if p not in old]
+    return replace(ensemble, pack=tuple(dict.fromkeys((*ensemble.pack, *more))))
+
+
+def _as_written(ensemble: Ensemble, was: Garment) -> Ensemble:
+    """The ensemble with the garment's own steps named as they were in its steps' ``after``."""
+    full = {(step.id, text) for step in was.steps for text in step.after}
+
+    def own_words(garment: Garment) -> Garment:
+        if garment.id != was.id:
+            return garment
+        short = written_out(ensemble, written_short(garment))
+        steps = tuple(
+            replace(
+                step,
+                after=tuple(
+                    name if (step.id, name := f"{was.id}/{text}") in full else text
+                    for text in step.after
+                ),
+            )
+            for step in short.steps
+        )
+        return replace(short, steps=steps)
+
+    return replace(ensemble, garments=tuple(map(own_words, ensemble.garments)))
 
 
 def _proposed(
@@ -229,9 +253,11 @@ def _without_steps(
         for head in ("", f"{ensemble.id}/")
     }
 
+    mine = written_full(garment)
+
     def mended(other: Garment) -> Garment:
         if other.id == garment.id:
-            other = garment
+            other = mine
         if not any(text in lost for step in other.steps for text in step.after):
             return other
         return replace(

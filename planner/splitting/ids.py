@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Container
+from collections.abc import Container, Mapping
+from dataclasses import replace
 from itertools import count
 
 from planner.model import Ensemble, Garment
@@ -33,3 +34,35 @@ def numbered(name: str, taken: Container[str], between: str = "-") -> str:
     if name not in taken:
         return name
     return next(n for k in count(2) if (n := f"{name}{between}{k}") not in taken)
+
+
+def written_out(ensemble: Ensemble, garment: Garment) -> Garment:
+    """The garment with its own steps named in full where a bare name could mean a garment or
+    an occasion of the ensemble."""
+    taken = {g.id for g in ensemble.garments} | {o.id for o in ensemble.occasions}
+    unclear = {s.id: f"{garment.id}/{s.id}" for s in garment.steps if s.id in taken}
+    return _renamed(garment, unclear) if unclear else garment
+
+
+def written_full(garment: Garment) -> Garment:
+    """The garment with all its own steps named in full."""
+    return _renamed(garment, {s.id: f"{garment.id}/{s.id}" for s in garment.steps})
+
+
+def written_short(garment: Garment) -> Garment:
+    """The garment with its own steps named by their ids alone."""
+    full = {f"{garment.id}/{step.id}": step.id for step in garment.steps}
+    return _renamed(garment, full)
+
+
+def _renamed(garment: Garment, names: Mapping[str, str]) -> Garment:
+    """The garment with other references in its steps' ``after``."""
+    if not any(text in names for step in garment.steps for text in step.after):
+        return garment
+    return replace(
+        garment,
+        steps=tuple(
+            replace(step, after=tuple(names.get(text, text) for text in step.after))
+            for step in garment.steps
+        ),
+    )

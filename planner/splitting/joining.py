@@ -20,7 +20,7 @@ from planner.splitting.fittings import (
     ordered_parts,
     place,
 )
-from planner.splitting.ids import garment_id, garment_name
+from planner.splitting.ids import garment_id, garment_name, written_out
 from planner.splitting.order_of_work import OrderOfWork
 from planner.splitting.split import Split
 from planner.splitting.stock import with_stock
@@ -115,6 +115,7 @@ def _with_garment(
         wearer=wearer,
     )
     ensemble, garment = with_stock(ensemble, garment, split)
+    garment = written_out(ensemble, garment)
     garments = list(ensemble.garments)
     garments.insert(_position(garments, garment.layer), garment)
     pack = dict.fromkeys((*ensemble.pack, *split.order.pack, *split.working.pack))
@@ -199,8 +200,7 @@ def with_links(ensemble: Ensemble, links: Sequence[Link]) -> Ensemble:
         added.setdefault(link.step, []).append(link.to)
 
     def linked(garment: Garment, step: Step) -> Step:
-        found = added.get(f"{garment.id}/{step.id}", ())
-        more = [to.removeprefix(f"{garment.id}/") for to in found]
+        more = added.get(f"{garment.id}/{step.id}", ())
         return replace(step, after=tuple(dict.fromkeys((*step.after, *more)))) if more else step
 
     return replace(

@@ -105,6 +105,15 @@ def test_an_id_that_would_mean_two_things() -> None:
     assert order_problems([found]) == ()
 
 
+def test_steps_called_as_a_garment() -> None:
+    """A new garment's steps are named in full where a garment or an occasion has their name."""
+    start = ensemble(by_hand("bone", task("a")), occasions=(occasion("fit", FITTING, 3),))
+    found = joined(start, cut_of(STAYS)).ensemble
+    assert step_of(found, "stays/fit").after == ("stays/bone",)
+    assert step_of(found, "stays/bind").after == ("stays/fit",)
+    planned(found)
+
+
 def test_links_both_ways() -> None:
     """Bodice over shift and stays, and the shift's neck by the bodice, whichever comes first."""
     for splits in ((SHIFT, STAYS, BODICE), (BODICE, STAYS, SHIFT), (STAYS, BODICE, SHIFT)):

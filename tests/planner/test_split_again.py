@@ -136,6 +136,18 @@ def test_the_same_answers_change_nothing() -> None:
     assert again(found) == found
 
 
+def test_own_steps_named_in_full() -> None:
+    """References written out stay so, also where a bare name could mean two things."""
+    first = changed(start(), "hem", after=("skirt/fit",))
+    assert again(first) == first
+    assert step_of(again(first, lined="yes"), "skirt/hem").after == ("skirt/fit", "line")
+    twin = replace(first, garments=(*first.garments, by_hand("join", task("a"))))
+    twin = changed(twin, "fit", after=("skirt/join",))
+    assert again(twin) == twin
+    assert step_of(again(twin, sewn="hand"), "skirt/fit").after == ("join-by-hand",)
+    assert again(again(twin, sewn="hand"), sewn="machine") == twin
+
+
 def test_answers_as_they_stand() -> None:
     """Answers are read back from measurements and choices, with defaults for what is gone."""
     skirt = start().garments[0]
