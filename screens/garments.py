@@ -105,6 +105,15 @@ class Garments(ShowsState):
         """The app."""
         return cast("Wearby", self.app)
 
+    @property
+    def told_in_help(self) -> str:
+        """What the lines mean."""
+        return (
+            "Garments stand in the order they are put on, 1 next to the skin, each with where it"
+            " comes from, its hours, and when it can be fitted over or worn. Beneath are the steps"
+            " of the one under the cursor; the letter of a step is its kind of work:"
+        )
+
     # what is shown
 
     def show(self, state: State, *, refined: bool = False) -> None:

@@ -30,6 +30,11 @@ class ShowsState(Screen[None]):
         """Put the cursor on a garment, step or occasion by its full id, where it is shown."""
 
     @property
+    def told_in_help(self) -> str:
+        """What the screen shows and what its letters stand for, in a sentence or two."""
+        return ""
+
+    @property
     def slice(self) -> int | None:
         """Minutes of a cell of its strips; None where it draws none."""
         return None

@@ -15,6 +15,7 @@ from planner.model import Ensemble, Garment, Minutes, Project, Source, Step
 from planner.problems import InputError
 from planner.splitting.again import answers_of, split_again
 from planner.splitting.answers import Answers, usual
+from planner.splitting.fittings import gather
 from planner.splitting.split import split
 from screens.forms import lookups
 from screens.forms.fields import Change
@@ -75,6 +76,12 @@ def _others_left_off(
             for one in ensemble.garments
         ),
     )
+
+
+def gathered(project: Project, ensemble: str, occasion: str, now: datetime) -> Project:
+    """Body steps that are at no occasion yet brought to a fitting or trial wear."""
+    there = lookups.ensemble_of(project, ensemble)
+    return replace_ensemble(project, gather(there, occasion, orders_with(project.orders), now))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

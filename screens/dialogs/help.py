@@ -19,15 +19,16 @@ from screens.wording import wrapped
 class HelpLines(Lines):
     """The help's text."""
 
-    def __init__(self, keys: Sequence[tuple[str, str]], slice: int | None) -> None:
+    def __init__(self, keys: Sequence[tuple[str, str]], slice: int | None, told: str) -> None:
         super().__init__(id="help")
         self.keys = keys
         self.slice = slice
+        self.told = told
 
     def compose_lines(self, width: int) -> Sequence[Line]:
-        """The strip explained, then key by key."""
+        """What the screen shows, the letters explained, then key by key."""
         size = f"{self.slice} minutes" if self.slice else "a slice of time"
-        told = (
+        told = self.told or (
             "A line is a day: days to go, its date, the work planned on it, and its strip. Each"
             f" letter of the strip is {size} of work, and says which kind:"
         )
@@ -40,8 +41,12 @@ class HelpLines(Lines):
                 runs.append(Run(text=f" {work.value:<10}"))
             found.append(Line(runs=tuple(runs)))
         more = (
-            f"{FREE} is free time. Hours end at {MARK}; letters after it, reversed, are over:"
-            " more work than there are hours."
+            ""
+            if self.told
+            else (
+                f"{FREE} is free time. Hours end at {MARK}; letters after it, reversed, are over:"
+                " more work than there are hours."
+            )
         )
         found += [plain(line) for line in wrapped([more], width)]
         found.append(plain(""))
@@ -82,15 +87,17 @@ class Help(ModalScreen[None]):
         ),
     ]
 
-    def __init__(self, keys: Sequence[tuple[str, str]], slice: int | None) -> None:
+    def __init__(self, keys: Sequence[tuple[str, str]], slice: int | None, told: str = "") -> None:
+        """``told`` is what a screen without strips says of itself, up to its letters."""
         super().__init__()
         self.keys = keys
         self.slice = slice
+        self.told = told
 
     def compose(self) -> ComposeResult:
         """The text, scrolling where the terminal is low."""
         with Container(id="telling"):
-            yield HelpLines(self.keys, self.slice)
+            yield HelpLines(self.keys, self.slice, self.told)
 
     def on_click(self) -> None:
         """A click closes it too."""

@@ -52,10 +52,18 @@ def at_fields(problems: Iterable[Problem], where: str) -> tuple[Wrong, ...]:
     for problem in problems:
         key = key_of(problem.place, where)
         if key is None:
-            found.append(Wrong(key="", text=f"{problem.place}: {problem.text}"))
+            found.append(Wrong(key="", text=f"{problem.place}: {said(problem.text)}"))
         else:
-            found.append(Wrong(key=key, text=problem.text))
+            found.append(Wrong(key=key, text=said(problem.text)))
     return tuple(dict.fromkeys(found))
+
+
+def said(text: str) -> str:
+    """A file's message in a form: without how a key would be written in TOML."""
+    return re.sub(r"`([^`]*)`", r"“\1”", _WRITTEN.sub("", text))
+
+
+_WRITTEN = re.compile(r"[,:]? (?:as |such as )?`\w+ = [^`]*`")
 
 
 def key_of(place: str, where: str) -> str | None:
@@ -70,7 +78,7 @@ def key_of(place: str, where: str) -> str | None:
     parts = _PART.findall(place[len(where) + 1 :])
     names: list[tuple[str, str]] = [(quoted or bare, index) for quoted, bare, index in parts]
     (first, index), *rest = names
-    if first in ("instead", "coming") and index and rest:
+    if first == "instead" and index and rest:
         return f"{first}.{index}.{rest[0][0]}"
     if first in ("measurements", "choices") and rest:
         return f"{first}.{_unquoted(rest[0][0])}"

@@ -89,6 +89,8 @@ class Reading:
     """What keeping does, for undo: "hem changed"."""
     change: Change | None = None
     """The edit; None where something is wrong, or nothing was changed."""
+    other: bool = False
+    """Whether its owner keeps it otherwise than by an edit (``Questions.keep``)."""
     wrong: tuple[Wrong, ...] = ()
     told: str = ""
     """One line on what is typed, known at once: "1 h 45, from 1 h 10 to 2 h 40"."""

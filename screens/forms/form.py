@@ -14,7 +14,7 @@ from textual.widgets import Footer
 
 from planner.plan import Plan
 from planner.problems import Problem
-from screens.forms.checked import at_fields, wrong_after
+from screens.forms.checked import at_fields
 from screens.forms.fields import Field, Reading, Wrong, started, typed, without_or_with
 from screens.forms.parts import Beside, Further, Told
 from screens.forms.questions import Questions
@@ -133,17 +133,13 @@ class Form(ModalScreen[None], ShowsState):
 
     def on_mount(self) -> None:
         """Ask the fields; the first has the focus."""
-        self.showing = self.state
-        self.verdict.plan = self.state.plan
+        self.showing = self.questions.shown
+        self.verdict.plan = self.showing.plan if self.showing is not None else None
+        self.verdict.waiting = self.verdict.waiting_for = ""
         self.asked.mount(Further())
         self._ask()
         if self.rows:
             self.call_after_refresh(self.focus_on, next(iter(self.rows)))
-
-    @property
-    def state(self) -> State:
-        """Project and plan as they are."""
-        return self.questions.state
 
     @property
     def program(self) -> Wearby:
@@ -196,22 +192,29 @@ class Form(ModalScreen[None], ShowsState):
 
     def _read(self) -> None:
         """Read the texts, say what is wrong, and try the change."""
-        texts = {field.key: self.texts[field.key] for field in self.fields}
-        self.reading = self.questions.read(texts)
-        changed = self.questions.whole or bool(typed(self.fields, texts))
-        if not changed or self.reading.change is None:
+        self.reading = self.questions.read(self._texts())
+        if not self.changed or self.reading.change is None:
             self.program.end_preview()
             self.future = None
-            self.then.text = NOT_YET if changed and self.reading.wrong else ""
+            self.then.text = NOT_YET if self.changed and self.reading.wrong else ""
         else:
             self.program.preview(self.reading.change, self.show_preview)
         self.heading.say(self.questions.title, self.reading.told)
         self._say_wrong(self.reading.wrong)
         self._show_beside()
 
+    def _texts(self) -> dict[str, str]:
+        """What stands in the fields there are."""
+        return {field.key: self.texts[field.key] for field in self.fields}
+
+    @property
+    def changed(self) -> bool:
+        """Whether there is anything to keep."""
+        return self.questions.whole or bool(typed(self.fields, self.texts))
+
     def _show_beside(self) -> None:
         """The owner's region, where it has anything to show."""
-        self.aside.show(self.texts, self.future)
+        self.aside.show(self._texts(), self.future)
         self.set_class(self.aside.has_any, "-with-beside")
 
     def _say_wrong(self, wrong: Sequence[Wrong]) -> None:
@@ -222,14 +225,11 @@ class Form(ModalScreen[None], ShowsState):
         known = {field.key for field in self.fields}
         general = [one.text for one in wrong if one.key not in known]
         general += [str(problem) for problem in self.refused]
-        self.wide.text = " ".join(general) if self.left or self.refused else ""
+        self.wide.text = " ".join(general)
 
     def all_wrong(self) -> tuple[Wrong, ...]:
         """What is wrong, references that lead nowhere included."""
-        reading = self.reading
-        if reading.wrong or reading.change is None:
-            return reading.wrong
-        return wrong_after(self.state.project, reading.change, self.state.now, reading.where)
+        return self.reading.wrong or self.questions.check(self.reading)
 
     def show_preview(self, preview: Preview) -> None:
         """What the change would make of the plan, as soon as that is known."""
@@ -342,11 +342,8 @@ class Form(ModalScreen[None], ShowsState):
             self.left = {field.key for field in self.fields}
             self._go_to_wrong(wrong)
             return
-        reading = self.reading
-        texts = {field.key: self.texts[field.key] for field in self.fields}
-        changed = self.questions.whole or bool(typed(self.fields, texts))
-        if reading.change is not None and changed:
-            refused = self.program.edit(reading.label, reading.change, cursor=reading.cursor)
+        if self.changed and (self.reading.change is not None or self.reading.other):
+            refused = self.questions.keep(self.program, self.reading)
             if refused:
                 self.refuse(refused)
                 return

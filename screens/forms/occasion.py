@@ -7,9 +7,10 @@ from functools import partial
 
 from planner.editing import add_occasion, free_name, replace_occasion
 from planner.model import Occasion, OccasionKind, Project
+from planner.splitting.fittings import BODY_OCCASIONS
 from screens.forms import lookups
 from screens.forms.checked import GONE
-from screens.forms.fields import Field, Option, Reading, Texts, Wrong, typed
+from screens.forms.fields import YES, Field, Option, Reading, Texts, Wrong, flag, typed
 from screens.forms.making import Maker
 from screens.forms.questions import Questions
 from screens.forms.tables import (
@@ -22,9 +23,12 @@ from screens.forms.tables import (
     yes_or_no,
 )
 from screens.forms.texts import moment_from, split_list
+from screens.splits import gathered
 from screens.state import State
 from screens.wording import clean, clock, long_date, with_article
 
+GATHER = "gather"
+"""Key of the flag that brings body steps to a fitting or trial wear."""
 USUAL_WANTS = {
     OccasionKind.FITTING: "what its steps follow",
     OccasionKind.TRIAL_WEAR: "every garment wearable",
@@ -97,6 +101,7 @@ class OccasionQuestions(Questions):
             make.text(
                 "margin", "Kept free before", "Whole days, 1 day, or time: 3h.", empty="nothing"
             ),
+            *self._gathering(kind),
             further.choice(
                 "held",
                 "Took place",
@@ -114,6 +119,19 @@ class OccasionQuestions(Questions):
             ),
         ]
 
+    def _gathering(self, kind: OccasionKind) -> list[Field]:
+        """Whether body steps come to it; a new one takes them unless it is told not to."""
+        if kind not in BODY_OCCASIONS:
+            return []
+        return [
+            flag(
+                GATHER,
+                "Gather here",
+                value=self.occasion_id is None,
+                help="Whether steps on the body that are at no occasion yet are done at it.",
+            )
+        ]
+
     def read(self, texts: Texts) -> Reading:
         """The occasion as it would be."""
         base = self._table()
@@ -121,7 +139,10 @@ class OccasionQuestions(Questions):
             if self.occasion_id is not None:
                 return Reading(wrong=(Wrong(key="", text=GONE),))
             base = dict(self.was)
-        table = self.typing.into(base, typed(self.fields(texts), texts))
+        new = typed(self.fields(texts), texts)
+        new.pop(GATHER, None)
+        gathers = texts.get(GATHER) == YES
+        table = self.typing.into(base, new)
         when = table.pop("at", None)
         wrong = tuple(_no_moment(when))
         if not wrong:
@@ -131,16 +152,18 @@ class OccasionQuestions(Questions):
             table["id"] = free_name(self.state.project, self.ensemble_id, name)
         occasion, more = read_occasion_table(table)
         wrong += tuple(one for one in more if one.key != "at" or not wrong)
-        return Reading(wrong=wrong) if wrong else self._reading(occasion)
+        return Reading(wrong=wrong) if wrong else self._reading(occasion, gathers)
 
-    def _reading(self, occasion: Occasion) -> Reading:
+    def _reading(self, occasion: Occasion, gathers: bool) -> Reading:
         """The edit, by ids."""
-        ensemble, ident = self.ensemble_id, self.occasion_id
+        ensemble, ident, now = self.ensemble_id, self.occasion_id, self.state.now
 
         def change(project: Project) -> Project:
             if ident is None:
-                return add_occasion(project, ensemble, occasion)
-            return replace_occasion(project, ident, occasion)
+                after = add_occasion(project, ensemble, occasion)
+            else:
+                after = replace_occasion(project, ident, occasion)
+            return gathered(after, ensemble, occasion.id, now) if gathers else after
 
         there = self.occasion
         name = clean(occasion.name) or occasion.id

@@ -24,6 +24,7 @@ class Told(Widget):
         super().__init__(id=id)
         self._text = ""
         self.right = ""
+        self.right_style = "$faint"
 
     @property
     def text(self) -> str:
@@ -49,7 +50,7 @@ class Told(Widget):
         right = clean(self.right)
         left = fitted(clean(self._text), max(8, width - cells(right) - 2))
         gap = max(1, width - cells(left) - cells(right))
-        return Content.assemble((left, "bold"), " " * gap, (right, "$faint"))
+        return Content.assemble((left, "bold"), " " * gap, (right, self.right_style))
 
 
 class Further(Widget, can_focus=True):

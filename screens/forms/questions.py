@@ -3,11 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 from planner.plan import Plan
-from screens.forms.fields import Field, Reading, Texts
+from planner.problems import Problem
+from screens.forms.checked import wrong_after
+from screens.forms.fields import Field, Reading, Texts, Wrong
 from screens.state import State
 from screens.widgets.lines import Line
+
+if TYPE_CHECKING:
+    from screens.app import Wearby
 
 
 class Questions:
@@ -24,12 +30,19 @@ class Questions:
     whole: bool = False
     """Whether a change is there without a key typed: a new garment can be kept at once."""
 
-    def __init__(self, state: State) -> None:
-        self.state = state
+    def __init__(self, state: State | None) -> None:
+        """``state`` is None where there are no files yet."""
+        self.shown = state
+
+    @property
+    def state(self) -> State:
+        """The state as it is; only where there are files."""
+        assert self.shown is not None
+        return self.shown
 
     def renew(self, state: State) -> None:
         """The files were read again while the form is open."""
-        self.state = state
+        self.shown = state
 
     def fields(self, texts: Texts) -> Sequence[Field]:
         """The fields for what is typed; at first ``texts`` is empty.
@@ -49,3 +62,19 @@ class Questions:
         ``plan`` is the plan as it would become, as soon as it is known. None at all: no region.
         """
         return ()
+
+    def check(self, reading: Reading) -> tuple[Wrong, ...]:
+        """What is wrong that only planning finds: references that lead nowhere, circles."""
+        if reading.change is None or self.shown is None:
+            return ()
+        state = self.shown
+        return wrong_after(state.project, reading.change, state.now, reading.where)
+
+    def keep(self, program: Wearby, reading: Reading) -> tuple[Problem, ...]:
+        """Keep what was read; why it could not be kept.
+
+        An edit is made and saved. Who keeps something else says so here and sets ``other``.
+        """
+        if reading.change is None:
+            return ()
+        return program.edit(reading.label, reading.change, cursor=reading.cursor)

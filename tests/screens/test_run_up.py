@@ -165,7 +165,7 @@ def test_every_binding_is_told(given: Given) -> None:
                 continue
             assert binding.description, binding
             shown += binding.show
-        assert 4 <= shown <= 7
+        assert 4 <= shown <= 8
 
     drive(body)
 
