@@ -74,12 +74,15 @@ def replace_workroom(project: Project, workroom: Workroom) -> Project:
 def free_name(project: Project, ensemble: str, name: str) -> str:
     """An id made of ``name`` that a new garment or occasion of the ensemble can have.
 
-    None of a garment that is gone and still has entries in the diary.
+    None of a step, for then its garment could no longer name that shortly, and none of a garment
+    that is gone and still has entries in the diary.
     """
-    logged = {
-        e.step.split("/")[1] for e in project.diary.entries if e.step.startswith(ensemble + "/")
-    }
-    return id_from(name, {*names_in(ensemble_of(project, ensemble)), *logged})
+    it = ensemble_of(project, ensemble)
+    taken = {*names_in(it), *(step.id for garment in it.garments for step in garment.steps)}
+    for entry in project.diary.entries:
+        if entry.step.startswith(f"{ensemble}/"):
+            taken.add(entry.step.split("/")[1])
+    return id_from(name, taken)
 
 
 def free_step(project: Project, garment: str, name: str) -> str:
