@@ -30,7 +30,7 @@ class Answer:
 
     status: int
     as_text: Callable[[], str]
-    as_json: Callable[[], dict[str, Any]]
+    as_json: Callable[[], object]
 
 
 class _Answering(Protocol):
@@ -53,6 +53,24 @@ def answer(given: argparse.Namespace, path: Path, now: datetime) -> Answer:
         status=status,
         as_text=lambda: "\n".join(line.rstrip() for line in module.lines(question)),
         as_json=lambda: module.as_json(question),
+    )
+
+
+class _Answered(Protocol):
+    """What a module of ``screens.plain`` says of the catalogue."""
+
+    def lines(self) -> list[str]: ...
+    def as_json(self) -> object: ...
+
+
+def of_the_catalogue(given: argparse.Namespace) -> Answer:
+    """Answer a command that needs no plan; raises InputError."""
+    module = import_module(f"screens.plain.{given.command}")
+    answered = cast(_Answered, module.Answered(given))
+    return Answer(
+        status=0,
+        as_text=lambda: "\n".join(line.rstrip() for line in answered.lines()),
+        as_json=answered.as_json,
     )
 
 

@@ -40,7 +40,7 @@ COMMANDS = (
     ),
     Command(
         name="check",
-        short="read the files, say what is wrong or odd in them, and whether it fits",
+        short="what is wrong or odd in the files, and whether it fits",
         long="Read everything, list what is wrong or odd, each with its file and place, and say"
         " in a sentence or two whether it fits.",
     ),
@@ -68,7 +68,38 @@ COMMANDS = (
         long="Print what is wanted of each cloth, trim and notion, what is there and coming, at"
         " which step it runs out, and by when to order.",
     ),
+    Command(
+        name="split",
+        short="a garment's steps, hours and stock: wearby split stays panels=12",
+        long="Print the steps a garment is made in, in working order, with their hours, what they"
+        " take of cloth, trim and notions, and what was asked. Answers are typed behind it:"
+        " wearby split stays panels=12 sewn=hand",
+    ),
+    Command(
+        name="garments",
+        short="every garment there is an order of construction for",
+        long="List the garments there is an order of construction for, with the hours of each and"
+        " what it asks; in a workroom also the maker's own.",
+    ),
+    Command(
+        name="techniques",
+        short="every technique, with its rate, place, caution and source",
+        long="List the techniques by kind of work, with rate, set-up, place, hands, wait, source"
+        " and what to mind; in a workroom also the maker's own.",
+    ),
+    Command(
+        name="new",
+        short="begin a workroom, or an ensemble in one: asks, or takes options",
+        long="Begin a workroom in a folder, or in a workroom that is there another ensemble. On a"
+        " terminal it asks for what isn't given; nothing is written before the end, and no file is"
+        " ever written over.",
+    ),
 )
+"""Those of a workroom's plan, then those of the catalogue, then the beginning of it all."""
+
+NEW = "new"
+OF_THE_CATALOGUE = ("split", "garments", "techniques")
+"""The commands that need no plan."""
 
 NAMES = tuple(command.name for command in COMMANDS)
 
@@ -82,7 +113,7 @@ class _Parser(argparse.ArgumentParser):
 
 def parse(argv: Sequence[str]) -> argparse.Namespace:
     """Understand the arguments; raises InputError for what can't be understood."""
-    given = _parser().parse_args(_command_first(list(argv)))
+    given = _parser().parse_args(_options_first(_command_first(list(argv))))
     if given.today is not None and given.now is not None:
         raise InputError([_problem("--now", "Give either --today or --now, not both.")])
     return given
@@ -149,7 +180,7 @@ def _command_first(argv: list[str]) -> list[str]:
     for index, word in enumerate(argv):
         if skip:
             skip = False
-        elif word in ("--today", "--now"):
+        elif word in VALUED:
             skip = True
         elif word in NAMES:
             return [word, *argv[:index], *argv[index + 1 :]]
@@ -160,48 +191,103 @@ def _command_first(argv: list[str]) -> list[str]:
     return ["--help"] if {"-h", "--help"} & set(argv) else [OPEN, *argv]
 
 
-def _parser() -> argparse.ArgumentParser:
+VALUED = (
+    "--today", "--now", "--workroom", "--name", "--event", "--date", "--time", "--fitting",
+    "--trial", "--departure", "--workroom-hours", "--sofa-hours", "--take-along-hours",
+    "--helper-hours", "--garment",
+)  # fmt: skip
+"""Options with a value behind them."""
+
+
+def _options_first(argv: list[str]) -> list[str]:
+    """The command, its options, then all else: argparse takes a list of words only in one piece."""
+    if not argv or argv[0] not in NAMES:
+        return argv
+    options: list[str] = []
+    words: list[str] = []
+    rest = iter(argv[1:])
+    for word in rest:
+        if word == "--":
+            words += rest
+        elif word.startswith("-"):
+            value = next(rest, None) if word in VALUED else None
+            # joined, so that a value may begin with a dash
+            options.append(word if value is None else f"{word}={value}")
+        else:
+            words.append(word)
+    return [argv[0], *options, "--", *words]
+
+
+def _parser() -> _Parser:
     """The whole parser."""
-    listed = "\n".join(f"  {command.name:<10}{command.short}" for command in COMMANDS)
     parser = _Parser(
         prog="wearby",
         usage="wearby PATH             open the program\n"
         "       wearby COMMAND PATH     print an answer",
-        description="Plans the making of whole costumes backwards from the day they are worn.\n\n"
-        "PATH is a folder with a workroom.toml, or a single ensemble's file. It may be\n"
-        "left out of the first where you stand in such a folder.",
-        epilog=f"commands:\n{listed}\n\n"
-        "with any of them:\n"
-        "  --today DATE     plan as from the beginning of a day: 2027-05-08, tomorrow\n"
-        "  --now DATETIME   plan as from a moment: 2027-05-08T19:30\n"
-        "  --json           print the answer as data\n\n"
-        "for example:\n"
-        "  wearby before sewing-room body-fitting\n"
-        "  wearby day sewing-room tomorrow\n\n"
-        "wearby COMMAND --help says more about each.\n"
-        "Exit status: 0 it fits, 1 it does not fit or is undecided, 2 the input is wrong.",
+        description="Plans the making of whole costumes backwards from the day they are worn.\n"
+        "PATH is a folder with a workroom.toml, or one ensemble's file; where you stand in\n"
+        "such a folder, wearby alone opens it.",
+        epilog=_epilog(),
         formatter_class=argparse.RawDescriptionHelpFormatter,
         add_help=False,
     )
-    parser.add_argument("-h", "--help", action="help", help="print this and leave")
-    parser.add_argument("--version", action="store_true", help="print the version and leave")
+    parser.add_argument("-h", "--help", action="help", help=argparse.SUPPRESS)
+    parser.add_argument("--version", action="store_true", help=argparse.SUPPRESS)
     commands = parser.add_subparsers(dest="command", metavar="", help=argparse.SUPPRESS)
-    _add(commands, OPEN, "Open the program.")
+    _of_a_plan(_added(commands, OPEN, "Open the program."), OPEN)
     for command in COMMANDS:
-        _add(commands, command.name, command.long)
+        one = _added(commands, command.name, command.long)
+        if command.name == NEW:
+            _of_beginning(one)
+        elif command.name in OF_THE_CATALOGUE:
+            _of_the_catalogue(one, command.name)
+        else:
+            _of_a_plan(one, command.name)
     return parser
 
 
-def _add(commands: argparse._SubParsersAction[_Parser], name: str, description: str) -> None:
-    """One command with its arguments."""
-    parser = commands.add_parser(
-        name, prog="wearby" if name == OPEN else f"wearby {name}", description=description
+def _epilog() -> str:
+    """The commands and what all take; with the rest it fits into one screen."""
+    listed = "\n".join(f"  {one.name:<12}{one.short}" for one in COMMANDS)
+    return (
+        f"commands:\n{listed}\n"
+        "with any of them:\n"
+        "  --today DATE, --now DATETIME   plan as from a day or moment: 2027-05-08T19:30\n"
+        "  --json                         print the answer as data\n"
+        "  -h, --help, --version          of a command: wearby day --help\n"
+        "Exit status: 0 it fits, 1 it does not fit or is undecided, 2 the input is wrong."
     )
-    optional = name == OPEN
+
+
+def _added(commands: argparse._SubParsersAction[_Parser], name: str, description: str) -> _Parser:
+    """A command without its arguments but those that every one takes."""
+    parser = commands.add_parser(
+        name,
+        prog="wearby" if name == OPEN else f"wearby {name}",
+        description=description,
+        allow_abbrev=False,
+    )
+    shown = name not in OF_THE_CATALOGUE
+    parser.add_argument(
+        "--today",
+        metavar="DATE",
+        help="plan as from 00:00 of this date" if shown else argparse.SUPPRESS,
+    )
+    parser.add_argument(
+        "--now",
+        metavar="DATETIME",
+        help="plan as from this moment" if shown else argparse.SUPPRESS,
+    )
+    parser.add_argument("--json", action="store_true", help="print the answer as JSON")
+    return parser
+
+
+def _of_a_plan(parser: _Parser, name: str) -> None:
+    """What is asked of a workroom's plan."""
     parser.add_argument(
         "path",
         metavar="PATH",
-        nargs="?" if optional else None,
+        nargs="?" if name == OPEN else None,
         help="a folder with a workroom.toml, or one ensemble's file",
     )
     if name == "before":
@@ -219,6 +305,72 @@ def _add(commands: argparse._SubParsersAction[_Parser], name: str, description: 
             default="today",
             help="such as 2027-05-08, today or tomorrow (default: today)",
         )
-    parser.add_argument("--today", metavar="DATE", help="plan as from 00:00 of this date")
-    parser.add_argument("--now", metavar="DATETIME", help="plan as from this moment")
-    parser.add_argument("--json", action="store_true", help="print the answer as JSON")
+
+
+def _of_the_catalogue(parser: _Parser, name: str) -> None:
+    """What is asked of the catalogue, and of what a maker added to it."""
+    if name != "split":
+        parser.add_argument(
+            "path",
+            metavar="PATH",
+            nargs="?",
+            help="a workroom whose own are listed too (default: the one you stand in, if any)",
+        )
+        return
+    parser.add_argument(
+        "kind", metavar="KIND", help="the garment's id, as wearby garments lists it"
+    )
+    parser.add_argument(
+        "answers",
+        metavar="name=value",
+        nargs="*",
+        help='such as panels=12, "hem=3.4 m", sewn=hand, source=alter, first=yes; the rest is as'
+        " usual",
+    )
+    parser.add_argument(
+        "--workroom",
+        metavar="PATH",
+        help="the workroom whose own orders of construction and techniques count (default: the"
+        " one you stand in, if any)",
+    )
+
+
+def _of_beginning(parser: _Parser) -> None:
+    """Everything that would be asked, as options."""
+    parser.add_argument(
+        "path", metavar="FOLDER", help="a folder that is made, or a workroom that is there"
+    )
+    for option, metavar, help in (
+        ("--name", "NAME", "what the ensemble is called"),
+        ("--event", "NAME", "what it is worn for"),
+        ("--date", "DATE", "the day of that: 2027-05-22"),
+        ("--time", "TIME", "when it must be on by: 11:00 (default: all day)"),
+        ("--trial", "DATETIME", "a trial wear: 2027-05-15T14:00"),
+        ("--departure", "DATETIME", "when you leave, if that is earlier"),
+        ("--workroom-hours", "WEEK", '"tue thu 19:30-21:30, sat 10:00-13:00"'),
+        ("--sofa-hours", "WEEK", "hours for what needs no table"),
+        ("--take-along-hours", "WEEK", "hours on the way, for hand sewing"),
+        ("--helper-hours", "WEEK", "hours in which a second pair of hands is there"),
+    ):
+        parser.add_argument(option, metavar=metavar, help=help)
+    parser.add_argument(
+        "--fitting",
+        metavar="DATETIME",
+        action="append",
+        help="a fitting: 2027-05-08T14:00; may be given again",
+    )
+    parser.add_argument(
+        "--garment",
+        metavar="WORDS",
+        action="append",
+        help='a garment and its answers, as in wearby split: "stays panels=12 sewn=hand'
+        " name='Green stays'\"; may be given again",
+    )
+    parser.add_argument(
+        "--whole",
+        action="store_true",
+        help="also what is done with all of it together: the full trial, mending, packing",
+    )
+    parser.add_argument(
+        "--no-questions", action="store_true", help="ask nothing, and refuse what is missing"
+    )

@@ -5,6 +5,7 @@ The only place that reads the clock. Textual is imported only where the program 
 
 from __future__ import annotations
 
+import argparse
 import gc
 import os
 import sys
@@ -38,6 +39,10 @@ def _run(words: Sequence[str]) -> int:
     if given.version:
         return _print(f"wearby {_version()}", OK)
     now = arguments.moment(given, datetime.now())
+    if given.command == arguments.NEW:
+        return _begin(given, now)
+    if given.command in arguments.OF_THE_CATALOGUE:
+        return _look_up(given)
     path = Path(_which(given.path))
     if given.command == arguments.OPEN and not given.json and _has_terminal():
         if _can_show_screens():
@@ -57,6 +62,27 @@ def _run(words: Sequence[str]) -> int:
         return _print(said.as_text() if not given.json else _json(said.as_json()), said.status)
     finally:
         gc.enable()
+
+
+def _look_up(given: argparse.Namespace) -> int:
+    """Answer what the catalogue alone can answer."""
+    gc.disable()
+    try:
+        from screens.answers import of_the_catalogue
+
+        said = of_the_catalogue(given)
+        return _print(said.as_text() if not given.json else _json(said.as_json()), said.status)
+    finally:
+        gc.enable()
+
+
+def _begin(given: argparse.Namespace, now: datetime) -> int:
+    """Begin a workroom or an ensemble, asking where somebody is there to answer."""
+    from screens.plain.new import begin
+
+    ask = input if _has_terminal() and not given.no_questions else None
+    said = begin(given, now, ask)
+    return _print(said.as_text() if not given.json else _json(said.as_json()), said.status)
 
 
 def _which(path: str | None) -> str:

@@ -81,7 +81,7 @@ def window_as_json(window: PlannedWindow) -> Json:
         "start": _at(window.start),
         "end": _at(window.end),
         "date": _at(window.day),
-        "place": _place(window.place),
+        "place": place_as_json(window.place),
         "helper": window.helper,
         "minutes": window.minutes,
         "planned": window.planned,
@@ -110,7 +110,7 @@ def step_as_json(step: PlannedStep) -> Json:
         "garment": step.garment,
         "technique": step.technique,
         "work": step.work.value,
-        "place": _place(step.place),
+        "place": place_as_json(step.place),
         "hands": step.hands,
         "one_sitting": step.one_sitting,
         "wait": wait_as_json(step.wait),
@@ -223,12 +223,12 @@ def _spot_hours(hours: SpotHours) -> Json:
     return {
         "from": _at(hours.start),
         "to": _at(hours.end),
-        "place": _place(hours.place),
+        "place": place_as_json(hours.place),
         "minutes": hours.minutes,
     }
 
 
-def _place(place: str) -> str:
+def place_as_json(place: str) -> str:
     """A place as a key: ``take_along``, as in ``where``."""
     return str(place).replace("-", "_")
 

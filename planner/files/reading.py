@@ -47,6 +47,16 @@ def read_project(path: Path) -> Project:
     return _Reader(path).project()
 
 
+def read_own(path: Path) -> Project:
+    """What the workroom at ``path`` (its folder, or a file in it) adds to the catalogue: the
+    maker's own techniques and orders of construction, with the workroom's settings.
+
+    Ensembles and diary are left out, and not read: a mistake there is in nobody's way. Raises
+    InputError with every problem of techniques and orders.
+    """
+    return _Reader(path).own()
+
+
 def ensemble_files(folder: Path) -> list[Path]:
     """The ensembles' files of a workroom's folder, by name. Raises OSError."""
     return [path for path in _toml_files(folder) if path.name not in NOT_ENSEMBLES]
@@ -81,6 +91,29 @@ class _Reader:
         if not os.path.lexists(self.path / WORKROOM):
             return self._without_workroom(files)
         return self._whole(files)
+
+    def own(self) -> Project:
+        folder = self.path if os.path.isdir(self.path) else self.path.parent
+        try:
+            os.stat(self.path)
+        except OSError as error:
+            raise self._refused(os_problem(error)) from None
+        except ValueError:
+            raise self._refused("this is no path: check it") from None
+        settings = Findings(str(folder / WORKROOM))
+        document = load(folder / WORKROOM, settings)
+        # what is wrong with the hours is for reading the whole workroom to say
+        workroom = Workroom() if document is None else read_workroom(Table(settings, "", document))
+        techniques, orders = self._own(folder)
+        raise_all(self.findings)
+        warnings = tuple(warned for f in self.findings for warned in f.warnings)
+        return Project(
+            workroom=workroom,
+            ensembles=(),
+            techniques=techniques,
+            orders=orders,
+            warnings=warnings,
+        )
 
     def _refused(self, text: str) -> InputError:
         return InputError([Problem(file=str(self.path), place="", text=text)])
@@ -125,12 +158,7 @@ class _Reader:
             diary = self._read(folder / DIARY, self._diary_file) or diary
             if whole and not any(f.problems for f in self.findings):
                 warn_of_lost_steps(diary, ensembles, self.findings[-1])
-        techniques: tuple[Technique, ...] = ()
-        if os.path.lexists(folder / TECHNIQUES):
-            techniques = self._techniques(folder / TECHNIQUES)
-        orders: tuple[Order, ...] = ()
-        if os.path.isdir(folder / ORDERS):
-            orders = self._orders(folder / ORDERS, techniques)
+        techniques, orders = self._own(folder)
         raise_all(self.findings)
         return Project(
             workroom=workroom or Workroom(),
@@ -140,6 +168,16 @@ class _Reader:
             orders=orders,
             warnings=tuple(warned for f in self.findings for warned in f.warnings),
         )
+
+    def _own(self, folder: Path) -> tuple[tuple[Technique, ...], tuple[Order, ...]]:
+        """The maker's own techniques and orders; their problems are in the findings."""
+        techniques: tuple[Technique, ...] = ()
+        if os.path.lexists(folder / TECHNIQUES):
+            techniques = self._techniques(folder / TECHNIQUES)
+        orders: tuple[Order, ...] = ()
+        if os.path.isdir(folder / ORDERS):
+            orders = self._orders(folder / ORDERS, techniques)
+        return techniques, orders
 
     def _read(self, path: Path, reader: Callable[[Table, Path], T]) -> T | None:
         """One file read by ``reader``; None where it can't be."""
