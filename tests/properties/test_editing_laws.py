@@ -82,7 +82,8 @@ def the(project: Project, full: str) -> Any:
     """The garment, step or occasion of a full id."""
     ensemble, id, *step = full.split("/")
     it = next(it for it in project.ensembles if it.id == ensemble)
-    found: Any = next(o for o in (*it.garments, *it.occasions) if o.id == id)
+    inside: tuple[Any, ...] = (*it.garments, *it.occasions)
+    found = next(o for o in inside if o.id == id)
     return next(s for s in found.steps if s.id == step[0]) if step else found
 
 

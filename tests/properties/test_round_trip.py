@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import tempfile
+import unicodedata
 from dataclasses import replace
 from datetime import date, datetime
 from pathlib import Path
@@ -40,6 +41,7 @@ from planner.model import (
     Workroom,
 )
 from planner.quantity import Quantity, parse_quantity
+from screens.wording import clean
 
 HEADED = """\
 # The lamplighter's file: this line is the file's.
@@ -504,3 +506,47 @@ def test_a_new_ensemble_reads_back(data: st.DataObject) -> None:
         assert plain_ensemble(project.ensembles[0], "metric") == plain_ensemble(after, "metric")
         assert [w.place for w in project.warnings] == ["workroom_hours"]
         assert project.workroom == Workroom(file=str(path))
+
+
+ODD = (
+    "bodice [lining]", "[/]", "[bold]", 'the "good" one', "it's", '"""', "back\\slash", "näht",
+    "Å ring", "👩‍🔧 sews 🧵", "שמלה", "فستان", "\u202eturned\u202c", "\x1b[31mred\x1b[0m",
+    "bell\x07", "\x00", "tab\there", "two\nlines", "cr\rhere", "\r\n", "\x7f", "\x85\x9b",
+    "\u2028", "\ufeff", "# no remark", "a = 1", "[[step]]", "袖",
+)  # fmt: skip
+"""Names that a file, a terminal or a markup reader could take for something else."""
+
+
+@pytest.mark.parametrize("name", ODD)
+def test_odd_names_survive_in_every_place(name: str) -> None:
+    """Written new and worked into a file that is there, in every key that holds the maker's words,
+    also as names of keys; the file stays text that any editor shows, without bare controls."""
+    step = Step(id="plain", name=name, hours=30, work=Work.HAND, caution=name,
+                amount=(f"m{name}",), instead=(Way(name=name, hours=5),))  # fmt: skip
+    garment = Garment(
+        id=f"g{name.replace('/', '')}g", name=name, wearer=name, steps=(step,),
+        measurements={f"m{name}": parse_quantity("2 m")}, choices={f"c{name}": f"o{name}o"},
+    )  # fmt: skip
+    after = Ensemble(id="lamplighter", name=name, pack=(f"p{name}",), garments=(garment,),
+                     stock=(Stock(id="s", name=name),))  # fmt: skip
+    with tempfile.TemporaryDirectory() as folder:
+        new, worked = Path(folder, "lamplighter.toml"), Path(folder, "b", "lamplighter.toml")
+        worked.parent.mkdir()
+        worked.write_bytes(HEADED.encode())
+        write_ensemble(new, None, after)
+        write_ensemble(worked, read_project(worked).ensembles[0], after)
+        for path in (new, worked):
+            again = read_project(path).ensembles[0]
+            assert plain_ensemble(again, "metric") == plain_ensemble(after, "metric")
+            text = path.read_bytes().decode()
+            assert not {c for c in text if c < " " or c == "\x7f"} - {"\n"}
+
+
+@pytest.mark.parametrize("name", ODD)
+def test_odd_names_are_shown_literally(name: str) -> None:
+    """Letters, brackets, quotes and emoji are shown as they are; what would steer the terminal is
+    left out, and a line end is a space."""
+    shown = clean(name)
+    assert not {c for c in shown if unicodedata.category(c) in ("Cc", "Cf", "Zl", "Zp")}
+    left = [c for c in name if unicodedata.category(c) not in ("Cc", "Cf", "Zl", "Zp")]
+    assert [c for c in shown if c != " "] == [c for c in left if c != " "]
