@@ -75,7 +75,7 @@ class StockQuestions(Questions):
                 empty="before all work",
             ),
             make.text("lead", "Takes to arrive", "From order to arrival: 10 days."),
-            make.flag("again", "Can be bought again"),
+            make.flag("again", "Can be bought again", "Whether more of it can still be had."),
             make.text(
                 "coming",
                 "Coming",
