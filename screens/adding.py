@@ -1,0 +1,466 @@
+"""Adding a garment: an order of construction is chosen, its questions answered, all shown live."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import ClassVar
+
+from textual.app import App
+from textual.binding import Binding, BindingType
+
+from planner.catalogue.order import Order
+from planner.catalogue.shelf import orders_with
+from planner.files.checks import quantity_of
+from planner.files.phrasing import write_quantity
+from planner.model import Source
+from planner.plan import Plan
+from planner.problems import InputError
+from planner.quantity import Quantity
+from planner.splitting.answers import Answers, usual
+from planner.splitting.joining import Joined
+from planner.splitting.split import Split, Wanted, split
+from screens.dialogs.choose_order import OTHER, ChooseOrder, Chosen
+from screens.dressing import quantity_told
+from screens.forms import lookups
+from screens.forms.answers import answer_fields, answers_from
+from screens.forms.fields import NO, Field, Option, Reading, Texts, Wrong, flag
+from screens.forms.form import NOT_YET, Form
+from screens.forms.questions import Questions
+from screens.new_garment import (
+    Details,
+    Drafted,
+    Waiting,
+    adding,
+    drafted,
+    joined,
+    waitings,
+)
+from screens.previews import Preview
+from screens.showing import ShowsState
+from screens.state import State
+from screens.widgets.lines import Line, Run, plain
+from screens.wording import clean, column, count, fitted, listed, spoken, with_article, wrapped
+
+NAME, FROM, LAYER, WEARER = "name", "source", "layer", "wearer"
+HAVE, WAITS = "have.", "waits."
+"""Before a material's id, and before a waiting's key, in the keys of their fields."""
+LAYERS = range(-999, 1000)
+
+
+def add_garment_to(app: App[int], state: State, ensemble: str) -> None:
+    """Ask which garment, then its questions; ``ensemble`` is an id."""
+    from screens.forms.garment import GarmentQuestions
+
+    name = lookups.ensemble_of(state.project, ensemble).name or ensemble
+
+    def chosen(what: Chosen | None) -> None:
+        if what is None:
+            return
+        # the files may have been read again meanwhile
+        shown = app.screen.showing if isinstance(app.screen, ShowsState) else None
+        now = shown or state
+        order, source = what
+        if order == OTHER:
+            app.push_screen(Form(GarmentQuestions(now, ensemble)))
+        else:
+            app.push_screen(Adding(AddQuestions(now, ensemble, order, source)))
+
+    app.push_screen(ChooseOrder(state.project, name), chosen)
+
+
+class AddQuestions(Questions):
+    """What an order of construction asks of a new garment."""
+
+    kept = "add"
+    whole = True
+
+    def __init__(self, state: State, ensemble: str, order: str, source: Source) -> None:
+        super().__init__(state)
+        self.ensemble_id = ensemble
+        self.order: Order = orders_with(state.project.orders)[order]
+        self.source = source
+        self.units = state.project.workroom.units
+        self.draft: Drafted | None = None
+        """The last that could be worked out."""
+        self.narrow = False
+        """Whether what is told beside the fields stands beneath them, with little room."""
+        self._joined: Joined | None = None
+        self._joined_for: object = None
+        self.title = f"New: {clean(self.order.name)}"
+
+    def renew(self, state: State) -> None:
+        """The files were read again."""
+        super().renew(state)
+        self._joined_for = None
+
+    # what is asked
+
+    def fields(self, texts: Texts) -> Sequence[Field]:
+        """Name, where from, what the order asks at once; then what it could ask besides."""
+        started = usual(self.order, self._source(texts))
+        asked = answer_fields(self.order, started, texts, self.units)
+        self._work_out(texts)
+        return [
+            Field(
+                key=NAME,
+                label="Name",
+                empty=clean(self.order.name),
+                help="What you call it; in the files too.",
+            ),
+            *self._where_from(),
+            *(one for one in asked if not one.further),
+            *(one for one in asked if one.further),
+            *self._waits(),
+            *self._have(),
+            *self._worn(),
+        ]
+
+    def _where_from(self) -> list[Field]:
+        if len(self.order.sources) < 2:
+            return []
+        return [
+            Field(
+                key=FROM,
+                label="Where from",
+                value=self.source.value,
+                options=tuple(Option(key=one.value, name=one.value) for one in Source
+                              if one in self.order.sources),
+                help="Left and right, or a letter; what is asked changes with it.",
+            )
+        ]  # fmt: skip
+
+    def _worn(self) -> list[Field]:
+        return [
+            Field(
+                key=LAYER,
+                label="Layer",
+                value=str(self.order.layer),
+                help="Its place in the dressing order: 1 is next to the skin.",
+                further=True,
+            ),
+            Field(
+                key=WEARER,
+                label="Wearer",
+                help="Who wears it, where several are dressed.",
+                empty="not said",
+                further=True,
+            ),
+        ]
+
+    def _waits(self) -> list[Field]:
+        """A flag for all that waits for one stage of one garment."""
+        return [
+            replace(
+                flag(f"{WAITS}{one.key}", self._label(one), value=True, help=self._why(one)),
+                further=True,
+            )
+            for one in self._waitings()
+        ]
+
+    def _have(self) -> list[Field]:
+        """What of each material is there already; not of what the ensemble shares and has."""
+        there = {one.id for one in lookups.ensemble_of(self.state.project, self.ensemble_id).stock}
+        return [
+            Field(
+                key=f"{HAVE}{one.material.id}",
+                label=f"Have: {clean(one.material.name)}",
+                empty="none of it",
+                help=f"What is there already; {quantity_told(one.amount, self.units)} is wanted.",
+                further=True,
+            )
+            for one in self._wanted()
+            if not (one.material.shared and one.material.id in there)
+        ]
+
+    # what it comes to
+
+    def _source(self, texts: Texts) -> Source:
+        return Source(texts.get(FROM, self.source.value))
+
+    def _wanted(self) -> Sequence[Wanted]:
+        return self.draft.split.wanted if self.draft is not None else ()
+
+    def _work_out(self, texts: Texts) -> tuple[Wrong, ...]:
+        """Split and estimate with what is typed; what is wrong leaves all as it was."""
+        started = usual(self.order, self._source(texts))
+        answers, wrong = answers_from(self.order, started, texts, self.units)
+        if wrong and self.draft is not None and self.draft.split.answers.source is answers.source:
+            return wrong
+        try:
+            found = self._split(answers)
+        except InputError as error:
+            return tuple(Wrong(key="", text=one.text) for one in error.problems)
+        if self.draft is None or found is not self.draft.split:
+            self.draft = drafted(found, self.state.project)
+        return wrong
+
+    def _split(self, answers: Answers) -> Split:
+        """Split, unless that is just what was split last."""
+        if self.draft is not None and self.draft.split.answers == answers:
+            return self.draft.split
+        return split(self.order, answers)
+
+    def _joined_with(self, details: Details) -> Joined | None:
+        """The ensemble with the garment and all links; links hang on steps, not on lengths."""
+        if self.draft is None:
+            return None
+        found = self.draft.split
+        steps = tuple((one.id, one.after) for one in found.garment.steps)
+        what = (found.answers.source, steps, details.name, details.layer, details.wearer)
+        if self._joined_for != what:
+            plain = replace(details, have={}, without=frozenset())
+            try:
+                self._joined = joined(
+                    self.state.project, self.ensemble_id, found, plain, self.state.now
+                )
+            except (InputError, ValueError):
+                self._joined = None  # keeping says why
+            self._joined_for = what
+        return self._joined
+
+    def _waitings(self) -> Sequence[Waiting]:
+        return waitings(self._joined) if self._joined is not None else ()
+
+    def read(self, texts: Texts) -> Reading:
+        """The edit that adds it."""
+        wrong = [*self._work_out(texts)]
+        details = self._details(texts, wrong)
+        if self.draft is None or wrong:
+            return Reading(wrong=tuple(wrong), told=self._told())
+        after = self._joined_with(details)
+        name = clean(details.name) or clean(self.order.name)
+        garment = after.garment if after is not None else self.order.id
+        return Reading(
+            label=f"{name} added",
+            change=adding(self.ensemble_id, self.draft.split, details, self.state.now),
+            told=self._told(),
+            cursor=f"{self.ensemble_id}/{garment}",
+        )
+
+    def _details(self, texts: Texts, wrong: list[Wrong]) -> Details:
+        """What is said besides the answers; what is wrong with it is noted."""
+        layer: int | None = None
+        typed = texts.get(LAYER, str(self.order.layer)).strip()
+        try:
+            layer = int(typed)
+            if layer not in LAYERS:
+                raise ValueError
+        except ValueError:
+            wrong.append(Wrong(key=LAYER, text=f"“{typed}” is no layer: write a whole number."))
+        bare = Details(
+            name=texts.get(NAME, "").strip(), layer=layer, wearer=texts.get(WEARER, "").strip()
+        )
+        self._joined_with(bare)
+        unwanted = [
+            (link.step, link.to)
+            for one in self._waitings()
+            if texts.get(f"{WAITS}{one.key}") == NO
+            for link in one.links
+        ]
+        return replace(bare, without=frozenset(unwanted), have=self._amounts(texts, wrong))
+
+    def _amounts(self, texts: Texts, wrong: list[Wrong]) -> dict[str, Quantity]:
+        """What is there already, by material."""
+        found = {}
+        for one in self._wanted():
+            key = f"{HAVE}{one.material.id}"
+            typed = texts.get(key, "").strip()
+            if not typed:
+                continue
+            try:
+                amount = quantity_of(typed)
+            except ValueError as error:
+                wrong.append(Wrong(key=key, text=str(error)))
+                continue
+            if amount.dimension != one.amount.dimension and amount.value:
+                as_wanted = write_quantity(one.amount, self.units)
+                text = f"{typed} what? Write it as what is wanted: {as_wanted}"
+                wrong.append(Wrong(key=key, text=text))
+            elif amount.value:
+                found[one.material.id] = amount
+        return found
+
+    def check(self, reading: Reading) -> tuple[Wrong, ...]:
+        """Joining makes no reference that leads nowhere and no circle."""
+        return ()
+
+    # what is told
+
+    def _told(self) -> str:
+        """ "14 steps, 8 h 10 (5 h to 12 h 30)"."""
+        if self.draft is None:
+            return ""
+        minutes = self.draft.minutes
+        low, high = spoken(round(minutes.low)), spoken(round(minutes.high))
+        steps = count(len(self.draft.operations), "step")
+        return f"{steps}, {spoken(round(minutes.typical))} ({low} to {high})"
+
+    def _name(self, garment: str) -> str:
+        """The shown name of a garment of the ensemble as it would be."""
+        after = self._joined
+        if after is not None and garment == after.garment:
+            return "it"
+        ensemble = lookups.ensemble_of(self.state.project, self.ensemble_id)
+        found = (clean(one.name) for one in ensemble.garments if one.id == garment)
+        return next(found, "") or garment
+
+    def _label(self, one: Waiting) -> str:
+        if self._joined is not None and one.garment == self._joined.garment:
+            return f"Waits for {self._name(one.other)}"
+        return f"{self._name(one.garment)} waits"
+
+    def _why(self, one: Waiting) -> str:
+        """ "“Fit the mock-up” waits until the Stays are fittable: ..."."""
+        steps = listed([f"“{self._step(link.step)}”" for link in one.links])
+        wait = "waits" if len(one.links) == 1 else "wait"
+        other = self._name(one.other)
+        until = other if other == "it" else with_article(other)
+        why = next((clean(link.why) for link in one.links if link.why), "")
+        return f"{steps} {wait}: {until} must be {one.stage}{f', for {why}' if why else ''}."
+
+    def _step(self, name: str) -> str:
+        """The shown name of a step of the ensemble as it would be."""
+        garment, _, ident = name.partition("/")
+        after = self._joined
+        if after is not None and garment == after.garment and self.draft is not None:
+            made = {one.step.id: one.name for one in self.draft.operations}
+            return clean(made.get(ident, "")) or ident
+        step = lookups.step_of(self.state.project, f"{self.ensemble_id}/{name}")
+        if step is None:
+            return ident
+        return clean(step.name) or ident
+
+    def beside(self, texts: Texts, plan: Plan | None, width: int) -> Sequence[Line]:
+        """What it takes, what waits for what, what is done at a fitting, its steps."""
+        if self.draft is None:
+            return ()
+        stale = bool(self._work_out(texts))
+        told = [self._takes(), self._waiting_told(texts), self._fittings()]
+        lines: list[Line] = []
+        for sentence in told:
+            if sentence and self.narrow:
+                lines.append(plain(f" {fitted(sentence, width - 2)}", "faint" if stale else ""))
+            elif sentence:
+                parts = wrapped([sentence], max(20, width - 2))
+                lines += [plain(f" {one}", "faint" if stale else "") for one in parts]
+        if lines and not self.narrow:
+            lines.append(plain(""))
+        return [*lines, *self._steps(width, stale)]
+
+    def _takes(self) -> str:
+        wanted = [
+            f"{quantity_told(one.amount, self.units)} of {clean(one.material.name)}"
+            for one in self._wanted()
+        ]
+        return f"Takes {', '.join(wanted)}." if wanted else ""
+
+    def _waiting_told(self, texts: Texts) -> str:
+        """ "Waits for the Stays (fittable); the Gown waits for it (wearable)."."""
+        after = self._joined
+        if after is None:
+            return ""
+        wanted = [one for one in self._waitings() if texts.get(f"{WAITS}{one.key}") != NO]
+        mine = [one for one in wanted if one.garment == after.garment]
+        theirs = [one for one in wanted if one.garment != after.garment]
+        parts = []
+        if mine:
+            names = ", ".join(f"{self._name(one.other)} ({one.stage})" for one in mine)
+            parts.append(f"waits for {names}")
+        if theirs:
+            names = ", ".join(f"{self._name(one.garment)} (till {one.stage})" for one in theirs)
+            parts.append(f"for it {'waits' if len(theirs) == 1 else 'wait'} {names}")
+        told = "; ".join(parts)
+        return f"{told[:1].upper()}{told[1:]}." if told else ""
+
+    def _fittings(self) -> str:
+        """ "At the first fitting: “fit the mock-up”."."""
+        after = self._joined
+        if after is None or not after.gathered:
+            return ""
+        at: dict[str, list[str]] = {}
+        for step, occasion in after.gathered.items():
+            other = "" if step.split("/")[0] == after.garment else "also "
+            at.setdefault(occasion, []).append(f"{other}“{self._step(step)}”")
+        known = {one.id: clean(one.name) for one in after.ensemble.occasions}
+        return " ".join(
+            f"At {with_article(known[one] or one.replace('-', ' '))}: {listed(steps, 4)}."
+            for one, steps in at.items()
+        )
+
+    def _steps(self, width: int, stale: bool) -> list[Line]:
+        """The steps in order, with their hours."""
+        assert self.draft is not None
+        lines = []
+        for one in self.draft.operations:
+            name = f"{clean(one.name)}, {one.step.stage}" if one.step.stage else clean(one.name)
+            lines.append(
+                Line(
+                    runs=(
+                        Run(text=f" {one.work.letter}", style=one.work.letter),
+                        Run(text=f"{column(round(one.minutes.typical)):>6}  ", style="faint"),
+                        Run(text=fitted(name, max(8, width - 11)), style="faint" if stale else ""),
+                    )
+                )
+            )
+        return lines
+
+
+class Adding(Form):
+    """The questions of a new garment, with all it would bring shown while they are answered."""
+
+    CSS_PATH = ["forms/form.tcss", "adding.tcss"]  # type: ignore[assignment]  # noqa: RUF012  # a form's, and more
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding(
+            "pagedown",
+            "roll(1)",
+            "steps",
+            key_display="pgdn",
+            id="adding.down",
+            tooltip="Further down in its steps",
+        ),
+        Binding("pageup", "roll(-1)", "steps", show=False, id="adding.up", tooltip="Back up"),
+    ]
+
+    def __init__(self, questions: AddQuestions) -> None:
+        super().__init__(questions)
+        self.adding = questions
+
+    def _read(self) -> None:
+        """Figures that no longer hold are dimmed."""
+        super()._read()
+        self.heading.right_style = "$faint" if self.reading.wrong else "bold"
+        self.heading.refresh()
+
+    def _show_beside(self) -> None:
+        self.adding.narrow = self.has_class("-beneath")
+        super()._show_beside()
+
+    def _help(self) -> None:
+        """What is wrong with what is being typed comes before how to type it."""
+        super()._help()
+        row = self.here
+        wrong = [one.text for one in self.reading.wrong if row and one.key == row.field.key]
+        telling = bool(wrong) and not self.asking
+        if telling:
+            self.help_line.text = " ".join(wrong)
+        self.help_line.set_class(telling, "-wrong")
+
+    def show_preview(self, preview: Preview) -> None:
+        """Say why, where there would be no plan."""
+        super().show_preview(preview)
+        if self.is_attached and preview.plan is None and not self.reading.wrong:
+            why = preview.problems[0].text if preview.problems else ""
+            self.then.text = f"then: this can't be planned. {why}" if why else NOT_YET
+
+    def _close(self) -> None:
+        """Once it is there it is shown."""
+        kept = self.program.cursor is not None
+        super()._close()
+        if kept and self.program.current_mode != "garments":
+            self.program.switch_mode("garments")
+
+    def action_roll(self, pages: int) -> None:
+        """Another page of what stands beside the fields."""
+        height = max(1, self.aside.size.height - 1)
+        self.aside.scroll_relative(y=pages * height, animate=False)
