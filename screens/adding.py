@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import ClassVar
 
+from textual import events
 from textual.app import App
 from textual.binding import Binding, BindingType
 
@@ -27,6 +28,7 @@ from screens.forms.answers import answer_fields, answers_from
 from screens.forms.fields import NO, Field, Option, Reading, Texts, Wrong, flag
 from screens.forms.form import NOT_YET, Form
 from screens.forms.questions import Questions
+from screens.forms.rows import Typed
 from screens.new_garment import (
     Details,
     Drafted,
@@ -34,6 +36,7 @@ from screens.new_garment import (
     adding,
     drafted,
     joined,
+    usual_name,
     waitings,
 )
 from screens.previews import Preview
@@ -105,7 +108,7 @@ class AddQuestions(Questions):
             Field(
                 key=NAME,
                 label="Name",
-                empty=clean(self.order.name),
+                empty=clean(usual_name(self.order)),
                 help="What you call it; in the files too.",
             ),
             *self._where_from(),
@@ -229,7 +232,7 @@ class AddQuestions(Questions):
         if self.draft is None or wrong:
             return Reading(wrong=tuple(wrong), told=self._told())
         after = self._joined_with(details)
-        name = clean(details.name) or clean(self.order.name)
+        name = clean(details.name) or clean(usual_name(self.order))
         garment = after.garment if after is not None else self.order.id
         return Reading(
             label=f"{name} added",
@@ -335,18 +338,19 @@ class AddQuestions(Questions):
         """What it takes, what waits for what, what is done at a fitting, its steps."""
         if self.draft is None:
             return ()
-        stale = bool(self._work_out(texts))
+        style = "faint" if self._work_out(texts) else ""
         told = [self._takes(), self._waiting_told(texts), self._fittings()]
-        lines: list[Line] = []
-        for sentence in told:
-            if sentence and self.narrow:
-                lines.append(plain(f" {fitted(sentence, width - 2)}", "faint" if stale else ""))
-            elif sentence:
-                parts = wrapped([sentence], max(20, width - 2))
-                lines += [plain(f" {one}", "faint" if stale else "") for one in parts]
-        if lines and not self.narrow:
-            lines.append(plain(""))
-        return [*lines, *self._steps(width, stale)]
+        told = [sentence for sentence in told if sentence]
+        lines = [
+            plain(f" {line}", style)
+            for sentence in told
+            for line in wrapped([sentence], max(20, width - 2))
+        ]
+        if self.narrow and len(lines) > len(told):
+            # there is room for two lines or three: one for each, and all of it further down
+            short = [plain(f" {fitted(sentence, width - 2)}", style) for sentence in told]
+            lines = [*short, plain(""), *lines]
+        return [*lines, plain(""), *self._steps(width, style)]
 
     def _takes(self) -> str:
         wanted = [
@@ -388,7 +392,7 @@ class AddQuestions(Questions):
             for one, steps in at.items()
         )
 
-    def _steps(self, width: int, stale: bool) -> list[Line]:
+    def _steps(self, width: int, style: str) -> list[Line]:
         """The steps in order, with their hours."""
         assert self.draft is not None
         lines = []
@@ -399,7 +403,7 @@ class AddQuestions(Questions):
                     runs=(
                         Run(text=f" {one.work.letter}", style=one.work.letter),
                         Run(text=f"{column(round(one.minutes.typical)):>6}  ", style="faint"),
-                        Run(text=fitted(name, max(8, width - 11)), style="faint" if stale else ""),
+                        Run(text=fitted(name, max(8, width - 11)), style=style),
                     )
                 )
             )
@@ -416,10 +420,19 @@ class Adding(Form):
             "roll(1)",
             "steps",
             key_display="pgdn",
+            priority=True,
             id="adding.down",
-            tooltip="Further down in its steps",
+            tooltip="Its steps, and further down in them",
         ),
-        Binding("pageup", "roll(-1)", "steps", show=False, id="adding.up", tooltip="Back up"),
+        Binding(
+            "pageup",
+            "roll(-1)",
+            "steps",
+            show=False,
+            priority=True,
+            id="adding.up",
+            tooltip="Back up in its steps, and to the fields",
+        ),
     ]
 
     def __init__(self, questions: AddQuestions) -> None:
@@ -433,7 +446,7 @@ class Adding(Form):
         self.heading.refresh()
 
     def _show_beside(self) -> None:
-        self.adding.narrow = self.has_class("-beneath")
+        self.adding.narrow = self.has_class("-beneath") and not self.has_class("-reading")
         super()._show_beside()
 
     def _help(self) -> None:
@@ -460,7 +473,32 @@ class Adding(Form):
         if kept and self.program.current_mode != "garments":
             self.program.switch_mode("garments")
 
+    def on_descendant_focus(self, event: events.DescendantFocus) -> None:
+        """Back at the fields: they have the room."""
+        self._make_room(steps=False)
+        super().on_descendant_focus(event)
+
+    def on_typed(self, event: Typed) -> None:
+        """Something is typed: the fields have the room."""
+        self._make_room(steps=False)
+        super().on_typed(event)
+
+    def on_resize(self, event: events.Resize) -> None:
+        """More or less room beside the fields."""
+        self.call_after_refresh(self._show_beside)
+
+    def _make_room(self, *, steps: bool) -> None:
+        """Give the room to the steps, or back to the fields."""
+        if steps != self.has_class("-reading"):
+            self.set_class(steps, "-reading")
+            self.aside.scroll_to(y=0, animate=False)
+            self._show_beside()
+
     def action_roll(self, pages: int) -> None:
-        """Another page of what stands beside the fields."""
-        height = max(1, self.aside.size.height - 1)
-        self.aside.scroll_relative(y=pages * height, animate=False)
+        """Another page of what stands beside the fields; beneath them, first make it room."""
+        reading = self.has_class("-reading")
+        if self.has_class("-beneath") and (not reading or (pages < 0 and not self.aside.scroll_y)):
+            self._make_room(steps=pages > 0)
+        else:
+            height = max(1, self.aside.size.height - 1)
+            self.aside.scroll_relative(y=pages * height, animate=False)

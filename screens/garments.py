@@ -211,10 +211,10 @@ class Garments(ShowsState):
 
     def action_add(self) -> None:
         """Add a garment to the ensemble."""
-        from screens.forms.garment import GarmentQuestions
+        from screens.adding import add_garment_to
 
         if self.showing is not None:
-            self._ask(GarmentQuestions(self.showing, self.ensemble))
+            add_garment_to(self.app, self.showing, self.ensemble)
 
     def action_new(self) -> None:
         """A new step of the garment, below the cursor; else a new occasion."""

@@ -15,6 +15,7 @@ from planner.model import Ensemble, Minutes, Project, Source
 from planner.problems import InputError
 from planner.quantity import Quantity
 from planner.splitting.answers import asked, usual
+from planner.splitting.ids import garment_name
 from planner.splitting.joining import Joined, Link, join
 from planner.splitting.split import Split, alone, split
 from screens.forms import lookups
@@ -72,6 +73,11 @@ def _row(project: Project, order: Order) -> OrderRow:
     )
 
 
+def usual_name(order: Order) -> str:
+    """What a garment of the order is called unless it is named: "Fitted bodice"."""
+    return f"{order.name[:1].upper()}{order.name[1:]}"
+
+
 # what it takes
 
 
@@ -123,13 +129,14 @@ def joined(
     project: Project, ensemble: str, found: Split, details: Details, now: datetime
 ) -> Joined:
     """The ensemble with the garment in it."""
+    there = lookups.ensemble_of(project, ensemble)
     after = join(
-        lookups.ensemble_of(project, ensemble),
+        there,
         found,
         orders=orders_with(project.orders),
         now=now,
         id=free_name(project, ensemble, found.order.id),
-        name=details.name,
+        name=details.name or garment_name(there, usual_name(found.order)),
         layer=details.layer,
         wearer=details.wearer,
         without=details.without,

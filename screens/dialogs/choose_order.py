@@ -127,7 +127,51 @@ def _cell(row: OrderRow, source: Source, chosen: bool) -> Run:
 class ChooseOrder(ModalScreen[Chosen | None]):
     """Type letters, choose with the arrows and enter; escape closes."""
 
-    CSS_PATH = "choose_order.tcss"
+    CSS = """
+    ChooseOrder {
+        background: $background;
+        color: $foreground;
+
+        #asked {
+            height: 1;
+            padding: 0 1;
+            text-style: bold;
+        }
+        Input {
+            height: 1;
+            border: none;
+            padding: 0;
+            margin: 0 1;
+            background: $cursor;
+            background-tint: $foreground 0%;
+            color: $foreground;
+            & > .input--placeholder {
+                color: $faint;
+            }
+        }
+        #columns {
+            height: 1;
+            padding: 0 2 0 0;
+            color: $faint;
+        }
+        Orders {
+            height: 1fr;
+            & > .lines--cursor {
+                background: $cursor;
+                text-style: bold;
+            }
+        }
+        Stitching {
+            height: 1;
+            color: $line;
+        }
+        #told {
+            height: 3;
+            padding: 0 1;
+            color: $foreground;
+        }
+    }
+    """
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("enter", "take", "choose", priority=True, id="choose.take", tooltip="Choose it"),
         Binding(

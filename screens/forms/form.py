@@ -282,6 +282,8 @@ class Form(ModalScreen[None], ShowsState):
         row = self.rows.get(key)
         if row is not None and row.children:
             row.value.focus()
+            # a row that has just come is laid out first
+            self.call_after_refresh(row.scroll_visible, animate=False)
         elif row is not None:
             self.call_after_refresh(self.focus_on, key)
 
