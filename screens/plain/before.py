@@ -6,14 +6,15 @@ from datetime import date
 from typing import Any
 
 from planner.model import OccasionKind
-from planner.plan import Plan, PlannedOccasion, PlannedStep
+from planner.plan import NoteKind, Plan, PlannedOccasion, PlannedStep
 from screens.answers import Question, fits_status
 from screens.arguments import wrong
 from screens.countdown import hours_between
 from screens.finding import find_occasion
 from screens.plain.lines import WIDTH, common, named, names_column, verdict
-from screens.why import in_short, note_sentence
+from screens.why import cautions, in_short, note_sentence
 from screens.wording import (
+    cells,
     clean,
     column,
     count,
@@ -62,10 +63,11 @@ def lines(question: Question) -> list[str]:
     if occasion.past:
         return found
     steps = _in_order_of_days(_steps(plan, occasion.wants))
+    warned: set[str] = set()
     if steps:
         found += ["", "To finish before it, in working order:"]
-        found += _step_lines(plan, steps, occasion)
-    found += _at_it(plan, occasion)
+        found += _step_lines(plan, steps, occasion, warned)
+    found += _at_it(plan, occasion, warned)
     waiting = can_wait(plan, occasion)
     if waiting and steps:
         found += ["", *_waiting_lines(plan, waiting)]
@@ -132,8 +134,13 @@ def _opening(plan: Plan, occasion: PlannedOccasion) -> list[str]:
     return found
 
 
-def _step_lines(plan: Plan, steps: list[PlannedStep], occasion: PlannedOccasion) -> list[str]:
-    """Day, minutes left, letter, step, then garment and what to know beside or beneath."""
+def _step_lines(
+    plan: Plan, steps: list[PlannedStep], occasion: PlannedOccasion, warned: set[str]
+) -> list[str]:
+    """Day, minutes left, letter, step, then garment and what to know beside or beneath.
+
+    ``warned`` are the cautions said already; each is said once.
+    """
     names = names_column(clean(step.name) for step in steps)
     found = []
     for step in steps:
@@ -142,10 +149,15 @@ def _step_lines(plan: Plan, steps: list[PlannedStep], occasion: PlannedOccasion)
         told = "; ".join(part for part in (clean(step.garment), known) if part)
         head = f"  {day:<10} {column(step.left):>5}  {step.work.letter}  "
         found += named(head, clean(step.name), told, names)
+        for caution in cautions(step):
+            if caution not in warned:
+                warned.add(caution)
+                indent = cells(head)
+                found += [" " * indent + line for line in wrapped([caution], WIDTH - indent)]
     return found
 
 
-def _at_it(plan: Plan, occasion: PlannedOccasion) -> list[str]:
+def _at_it(plan: Plan, occasion: PlannedOccasion, warned: set[str]) -> list[str]:
     """What is done at it: for a fitting its list, with what each is worn over."""
     steps = _steps(plan, occasion.during)
     if not steps:
@@ -159,7 +171,11 @@ def _at_it(plan: Plan, occasion: PlannedOccasion) -> list[str]:
         head = f"  {column(step.left):>5}  {step.work.letter}  "
         found += named(head, clean(step.name), f"{clean(step.garment)}{hands}", names)
         for note in step.notes:
-            found += [f"{'':12}{line}" for line in wrapped([note_sentence(plan, note)], WIDTH - 12)]
+            text = note_sentence(plan, note)
+            if note.kind is NoteKind.CAUTION and text in warned:
+                continue
+            warned.add(text)
+            found += [f"{'':12}{line}" for line in wrapped([text], WIDTH - 12)]
     if occasion.kind is OccasionKind.FITTING and total > occasion.takes:
         found.append(f"  That is {spoken(total - occasion.takes)} more than you have kept.")
     return found

@@ -19,7 +19,7 @@ Read = Callable[[str, Texts, datetime], object]
 NOTHING = ("", "none", "-", "no")
 """What is typed for no answer at all."""
 _FURTHEST = timedelta(days=3650)
-_ORDINALS = ("First", "Second", "Third", "Fourth", "Fifth", "Sixth")
+_ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -248,9 +248,9 @@ def ensemble_of(texts: Texts, ident: str, now: datetime) -> Ensemble:
     fittings = _read_moments(texts.get("fitting", ""), texts, now)
     found = [(OccasionKind.FITTING, one, _nth(n, len(fittings))) for n, one in enumerate(fittings)]
     trial = _read_trial(texts.get("trial", ""), texts, now)
-    found += [(OccasionKind.TRIAL_WEAR, trial, "Trial wear")] if trial else []
+    found += [(OccasionKind.TRIAL_WEAR, trial, "trial wear")] if trial else []
     departure = _read_departure(texts.get("departure", ""), texts, now)
-    found += [(OccasionKind.DEPARTURE, departure, "Departure")] if departure else []
+    found += [(OccasionKind.DEPARTURE, departure, "departure")] if departure else []
     found.append((OccasionKind.EVENT, at, name))
     taken = [ident]
     occasions = []
@@ -261,7 +261,7 @@ def ensemble_of(texts: Texts, ident: str, now: datetime) -> Ensemble:
 
 
 def _nth(index: int, of: int) -> str:
-    """ "Fitting" of one, else "First fitting" and so on."""
+    """ "fitting" of one, else "first fitting" and so on."""
     if of == 1:
-        return "Fitting"
-    return f"{_ORDINALS[index]} fitting" if index < len(_ORDINALS) else f"Fitting {index + 1}"
+        return "fitting"
+    return f"{_ORDINALS[index]} fitting" if index < len(_ORDINALS) else f"fitting {index + 1}"
