@@ -11,6 +11,7 @@ from planner.ground import Ground
 from planner.lateness import Demands, demands_of, dues, settle, with_dues
 from planner.model import Work
 from planner.network import wearable_steps
+from planner.schedule.effort import WHOLE, Effort
 from planner.schedule.laying import Wishes
 from planner.schedule.plan_steps import NoRoom, Scheduled, schedule
 from planner.schedule.problem import Problem
@@ -45,8 +46,11 @@ class Decision:
     """Whether lateness and what is unplaced are shown by a bound."""
 
 
-def decide(ground: Ground) -> Decision:
-    """Settle lateness by spans, then by hours no load stretches, and lay the rest."""
+def decide(ground: Ground, effort: Effort = WHOLE) -> Decision:
+    """Settle lateness by spans, then by hours no load stretches, and lay the rest.
+
+    Raises Stopped where ``effort`` says so.
+    """
     demands = demands_of(ground.occasions, ground.wanted, ground.planned)
     why: dict[str, str] = {}
     everything = assemble(ground.windows, ground.jobs, frozenset(ground.planned))
@@ -55,7 +59,7 @@ def decide(ground: Ground) -> Decision:
         why[step] = _without_span(ground, step)
     proven, gave_way = True, list[str]()
     while True:
-        names, due, problem, found = _schedule(ground, demands)
+        names, due, problem, found = _schedule(ground, demands, effort)
         if isinstance(found, Scheduled):
             best = found
             break
@@ -65,7 +69,7 @@ def decide(ground: Ground) -> Decision:
         # with what gave way after it, there may be room for it again
         demands.unplaced.discard(name)
         demands.wants[name] = {_last_wanting(ground, demands, name)}
-        again = _schedule(ground, demands)
+        again = _schedule(ground, demands, effort)
         if isinstance(again[3], Scheduled):
             names, due, _, best = again[0], again[1], again[2], again[3]
             del why[name]
@@ -88,7 +92,7 @@ _Dues = dict[str, tuple[int, int, str | None]]
 
 
 def _schedule(
-    ground: Ground, demands: Demands
+    ground: Ground, demands: Demands, effort: Effort
 ) -> tuple[tuple[str, ...], _Dues, Problem, Scheduled | NoRoom]:
     """The schedule of all that is not unplaced, with the demands as they are."""
     names = tuple(n for n in ground.planned if n not in demands.unplaced)
@@ -96,7 +100,9 @@ def _schedule(
     problem = with_dues(
         assemble(ground.windows, ground.jobs, frozenset(names)), [due[n][:2] for n in names]
     )
-    found = schedule(problem, _fixed(ground, names), wishes(ground, names), _fill_to(ground))
+    found = schedule(
+        problem, _fixed(ground, names), wishes(ground, names), _fill_to(ground), effort
+    )
     return names, due, problem, found
 
 

@@ -20,7 +20,7 @@ from textual.screen import Screen
 from planner.model import Project
 from planner.problems import InputError, Problem
 from screens import state
-from screens.previews import Asked, Preview, Previews, Told, preview_of
+from screens.previews import Asked, Preview, Previews, Told, previews_of
 from screens.registry import SCREENS
 from screens.session import Edit, Session
 from screens.showing import ShowsState
@@ -123,17 +123,11 @@ class Wearby(App[int]):
         problems: tuple[Problem, ...]
 
     @dataclass
-    class Previewed(Message):
-        """What an edit that isn't saved would make of the plan."""
-
-        preview: Preview
-
-    @dataclass
     class Answered(Message):
         """A preview was made; perhaps too late."""
 
         preview: Preview
-        told: Told | None
+        told: Told
 
     def __init__(self, path: Path, clock: Callable[[], datetime]) -> None:
         super().__init__()
@@ -303,11 +297,11 @@ class Wearby(App[int]):
 
     # previews
 
-    def preview(self, change: Callable[[Project], Project], told: Told | None = None) -> int:
+    def preview(self, change: Callable[[Project], Project], told: Told) -> int:
         """Ask what an edit would make of the plan; the number of the question.
 
-        The answer comes as ``Previewed`` to the screen on top and to ``told``, both in the
-        program's own thread, unless another question, an edit or ``end_preview`` came first.
+        ``told`` gets the answer, in the program's own thread, unless another question, an edit
+        or ``end_preview`` came first.
         """
         number = self.previews.forget()
         asked = Asked(
@@ -330,16 +324,13 @@ class Wearby(App[int]):
     def _answer(self) -> None:
         """Answer questions beside the screen, till there are none."""
         while (asked := self.previews.next()) is not None:
-            self.post_message(self.Answered(preview_of(asked), asked.told))
+            for preview in previews_of(asked, partial(self.previews.is_old, asked)):
+                self.post_message(self.Answered(preview, asked.told))
 
     def on_wearby_answered(self, event: Answered) -> None:
         """Tell the newest answer; an older one that comes late is dropped."""
-        preview = event.preview
-        if preview.number != self.previews.newest:
-            return
-        if event.told is not None:
-            event.told(preview)
-        self.screen.post_message(self.Previewed(preview))
+        if event.preview.number == self.previews.newest:
+            event.told(event.preview)
 
     # what can be done anywhere
 
@@ -349,7 +340,8 @@ class Wearby(App[int]):
 
         screen = self.screen
         slice = screen.slice if isinstance(screen, ShowsState) else None
-        self.push_screen(Help(self._keys(screen), slice))
+        told = screen.told_in_help if isinstance(screen, ShowsState) else ""
+        self.push_screen(Help(self._keys(screen), slice, told))
 
     def _keys(self, screen: Screen[Any]) -> list[tuple[str, str]]:
         """Each key with what it does, as the screen's bindings say."""

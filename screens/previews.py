@@ -6,7 +6,7 @@ wait all but the last are dropped.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from datetime import datetime
 from threading import Lock
@@ -28,6 +28,8 @@ class Preview:
     """ "then: fits, 94 % full, three steps move to Sunday"; empty without a plan."""
     problems: tuple[Problem, ...]
     """Why there would be none."""
+    final: bool = True
+    """Else another follows, with what isn't certain yet."""
 
 
 Told = Callable[[Preview], None]
@@ -43,8 +45,8 @@ class Asked:
     """The plan as it is."""
     change: Callable[[Project], Project]
     now: datetime
-    told: Told | None
-    """Who is told, besides the screen on top."""
+    told: Told
+    """Who is told."""
 
 
 class Previews:
@@ -72,6 +74,10 @@ class Previews:
             self._answering = True
             return start
 
+    def is_old(self, asked: Asked) -> bool:
+        """Whether the answer is no longer wanted."""
+        return asked.number != self.newest
+
     def next(self) -> Asked | None:
         """The question to answer now; None where the thread may end."""
         with self._lock:
@@ -80,17 +86,33 @@ class Previews:
             return asked
 
 
-def preview_of(asked: Asked) -> Preview:
-    """Make the change, plan, and say what would become of it; problems as values."""
-    from planner.planning import plan_project
+def previews_of(asked: Asked, stop: Callable[[], bool]) -> Iterator[Preview]:
+    """Make the change, plan, and say what would become of it; problems as values.
 
-    plan, problems = None, tuple[Problem, ...]()
+    What is certain comes first where the whole plan takes longer; nothing more once ``stop``
+    says that it is no longer wanted.
+    """
+    from planner.judging import Stopped, judge, whole
+
     try:
-        plan = plan_project(asked.change(asked.project), asked.now, thorough=False)
+        project = asked.change(asked.project)
+        judged = judge(project, asked.now, stop=stop)
+        yield _preview(asked, judged.plan, judged.final)
+        if not judged.final:
+            yield _preview(asked, whole(project, asked.now, stop=stop), True)
+    except Stopped:
+        pass
     except InputError as error:
-        problems = error.problems
+        yield _failed(asked, error.problems)
     except Exception as error:
         text = f"wearby itself failed ({type(error).__name__}: {error}); please report it."
-        problems = (Problem(file="", place="", text=text),)
-    sentence = then_sentence(asked.before, plan) if plan is not None else ""
-    return Preview(number=asked.number, plan=plan, sentence=sentence, problems=problems)
+        yield _failed(asked, (Problem(file="", place="", text=text),))
+
+
+def _preview(asked: Asked, plan: Plan, final: bool) -> Preview:
+    sentence = then_sentence(asked.before, plan, final=final)
+    return Preview(number=asked.number, plan=plan, sentence=sentence, problems=(), final=final)
+
+
+def _failed(asked: Asked, problems: tuple[Problem, ...]) -> Preview:
+    return Preview(number=asked.number, plan=None, sentence="", problems=problems)

@@ -15,18 +15,30 @@ NUMBERS = (
 )  # fmt: skip
 
 
-def then_sentence(before: Plan | None, after: Plan) -> str:
+def then_sentence(before: Plan | None, after: Plan, *, final: bool = True) -> str:
     """ "then: fits, 94 % full, 40 min more to do, three steps move to Sunday 9 May".
 
-    Without a plan before (nothing could be planned), only what would be.
+    Without a plan before (nothing could be planned), only what would be. Of a plan that isn't
+    ``final``, whose days may yet change, only what is certain.
     """
-    parts = _verdict(after)
+    parts = _verdict(after) if final else _certain(after)
     if before is not None:
-        changes = [part for part in (_work(before, after), _moves(before, after)) if part]
-        parts += changes or ["no step moves"]
-        if later := _wearable(before, after):
+        moves = _moves(before, after) if final else ""
+        changes = [part for part in (_work(before, after), moves) if part]
+        parts += changes or (["no step moves"] if final else [])
+        if final and (later := _wearable(before, after)):
             parts.append(later)
     return f"then: {', '.join(parts)}"
+
+
+def _certain(plan: Plan) -> list[str]:
+    """Whether it would fit, as far as that is known already."""
+    if plan.fits is None:
+        return ["whether it fits is being worked out"]
+    if plan.fits:
+        return ["fits"]
+    caused = plan.unplaced or any(occasion.short or occasion.late for occasion in plan.occasions)
+    return _verdict(plan) if caused else ["does not fit"]
 
 
 def _verdict(plan: Plan) -> list[str]:

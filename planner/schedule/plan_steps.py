@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from planner.schedule.bound import peak_bound
+from planner.schedule.effort import WHOLE, Effort
 from planner.schedule.laying import Wishes, lay
 from planner.schedule.passes import peak_planned
 from planner.schedule.problem import HELPER, Problem
@@ -70,7 +71,11 @@ def _longest(problem: Problem, j: int, head: int, tail: int) -> int:
 
 
 def schedule(
-    problem: Problem, on: Sequence[tuple[int, int]], wishes: Wishes, fill_to: Fraction
+    problem: Problem,
+    on: Sequence[tuple[int, int]],
+    wishes: Wishes,
+    fill_to: Fraction,
+    effort: Effort = WHOLE,
 ) -> Scheduled | NoRoom:
     """The plan of a problem whose spans are not empty.
 
@@ -80,7 +85,7 @@ def schedule(
     problem, too_long = split_long(problem, first)
     problem, not_kept = _with_fixed_days(problem, on)
     found = spans(problem)
-    search = Search(problem, found)
+    search = Search(problem, found, effort)
     problem, found = search.problem, search.spans
     peak = least_peak(search, fill_to)
     if isinstance(peak, Stuck):
@@ -88,7 +93,8 @@ def schedule(
         if kept:
             # a fixed day must leave no minute unplaced: give the last one up and try again
             fewer = [(j, d) for j, d in on if j != kept[-1]]
-            again = schedule(problem.with_fixed((None,) * problem.steps), fewer, wishes, fill_to)
+            free = problem.with_fixed((None,) * problem.steps)
+            again = schedule(free, fewer, wishes, fill_to, effort)
             return _noting(again, kept[-1], too_long)
         return _competing(problem, found, search, peak)
     parts = lay(search, peak, wishes, fill_to)

@@ -13,6 +13,7 @@ import random
 from collections.abc import Sequence
 from fractions import Fraction
 
+from planner.schedule.effort import WHOLE, Effort
 from planner.schedule.problem import (
     HELPER,
     WORKROOM,
@@ -43,10 +44,15 @@ class Rebuilding(Shifting):
     """A complete schedule of which parts can be laid anew."""
 
     def __init__(
-        self, problem: Problem, spans: Spans, parts: Parts, chance: random.Random
+        self,
+        problem: Problem,
+        spans: Spans,
+        parts: Parts,
+        chance: random.Random,
+        effort: Effort = WHOLE,
     ) -> None:
         super().__init__(problem, spans, parts)
-        self.chance = chance
+        self.chance, self.effort = chance, effort
         self.next = next_of_kind(problem.kind)
         self.previous = previous_of_kind(problem.kind)
         self.best = self.peak()
@@ -85,6 +91,7 @@ class Rebuilding(Shifting):
         """Lay parts anew until nothing is over the caps of ``theta``; False if it stays so."""
         lately, k = [over] * LATELY, 0
         while over and self.looked < most:
+            self.effort.go_on()
             k = (k + 1) % LATELY
             now = self._changed(theta, caps, over)
             if now is not None and (now <= over or now <= lately[k] + ON_TOP):

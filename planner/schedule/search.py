@@ -15,6 +15,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from planner.schedule.bound import Demands, one_sitting_bound, peak_bound
+from planner.schedule.effort import WHOLE, Effort
 from planner.schedule.energy import Energy
 from planner.schedule.passes import (
     EQUALS,
@@ -74,9 +75,12 @@ class Stuck:
 class Search:
     """The tries at one problem."""
 
-    def __init__(self, problem: Problem, spans: Spans) -> None:
+    def __init__(self, problem: Problem, spans: Spans, effort: Effort = WHOLE) -> None:
         problem, spans = narrowed(problem, spans)
         self.problem, self.spans = problem, spans
+        self.effort = effort
+        self.cut = False
+        """Whether more effort could have found a lower peak."""
         self.back = side_of(problem, spans.head, spans.tail)
         self.forth = mirrored(problem, spans.head, spans.tail)
         self.energy = Energy(problem, spans.head, spans.tail)
@@ -122,6 +126,7 @@ class Search:
         weights: Weights,
         theta: Fraction,
     ) -> Peak | None:
+        self.effort.go_on()
         side = self.forth if forward else self.back
         self.spent += self.problem.steps
         laid = Pass(side, caps[::-1] if forward else caps, keys, weights).run()
@@ -162,16 +167,20 @@ class Search:
         """The plan with parts laid anew as long as that lowers the peak (not by the clock)."""
         if self.back.clocked or best.theta <= least:
             return best
-        if self.energy.usable and self.energy.refutes(best.theta * ENOUGH):
+        if self.low_enough(best):
             return best
         chance = random.Random(self.problem.windows)
-        found = Rebuilding(self.problem, self.spans, best.parts, chance)
+        found = Rebuilding(self.problem, self.spans, best.parts, chance, self.effort)
         theta = found.lower(least, LINKS_OF_REBUILDING)
         self.links += found.looked
         if theta >= best.theta:
             return best
         self._remember(found.best_parts)
         return replace(best, theta=theta, parts=found.best_parts, forward=True)
+
+    def low_enough(self, best: Peak) -> bool:
+        """Whether energy shows that hardly less is possible."""
+        return self.energy.usable and self.energy.refutes(best.theta * ENOUGH)
 
     def _remember(self, parts: Parts) -> None:
         """Mean position of each step in the best schedule so far."""
@@ -330,6 +339,9 @@ def _from_above(
         return None, bound
     best = _tightened(problem, best)
     best = search.shifted(best, low, LINKS_AT_ONCE)
+    if search.effort.hurried:
+        search.cut = _would_go_on(search, best, low, bound)
+        return best, bound
     while best.theta - low > CLOSE and search.spent < STEPS_IN_ALL:
         middle = Fraction(round((low + best.theta) / 2 * 100_000), 100_000)
         if search.energy.usable and search.energy.refutes(middle):
@@ -343,6 +355,13 @@ def _from_above(
     if best.theta - bound > CLOSE:
         best = search.rebuilt(best, bound)
     return best, bound
+
+
+def _would_go_on(search: Search, best: Peak, low: Fraction, bound: Fraction) -> bool:
+    """Whether bisection, or laying parts anew, might still lower the peak."""
+    return best.theta - low > CLOSE or (
+        best.theta - bound > CLOSE and not search.back.clocked and not search.low_enough(best)
+    )
 
 
 def _tightened(problem: Problem, peak: Peak) -> Peak:

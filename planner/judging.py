@@ -1,0 +1,45 @@
+"""What the plan of a changed project would say, soon enough to be read while typing."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import datetime
+
+from planner.deciding import decide
+from planner.ground import lay_ground
+from planner.model import Project
+from planner.plan import Plan
+from planner.reporting import report
+from planner.schedule.effort import WHOLE, Effort, Stopped
+
+__all__ = ["Judged", "Stopped", "judge", "whole"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Judged:
+    """The plan as it would become."""
+
+    plan: Plan
+    final: bool
+    """Whether it is what ``plan_project`` says (without ``thorough``). Where not, it is certain
+    what is late or unplaced and how much is short, ``fits`` unless it is None, and the bound;
+    but peak, days and wearable days may yet turn out better."""
+
+
+def judge(project: Project, now: datetime, *, stop: Callable[[], bool] = WHOLE.stop) -> Judged:
+    """Plan a project with as few tries as show whether it fits.
+
+    ``stop`` is asked now and then; once true, Stopped is raised. Raises InputError as
+    ``plan_project`` does.
+    """
+    ground = lay_ground(project, now.replace(tzinfo=None))
+    decision = decide(ground, Effort(hurried=True, stop=stop))
+    plan = report(ground, decision, thorough=False)
+    return Judged(plan=plan, final=not decision.scheduled.search.cut)
+
+
+def whole(project: Project, now: datetime, *, stop: Callable[[], bool] = WHOLE.stop) -> Plan:
+    """The plan as ``plan_project`` makes it (without ``thorough``); ``stop`` as for ``judge``."""
+    ground = lay_ground(project, now.replace(tzinfo=None))
+    return report(ground, decide(ground, Effort(stop=stop)), thorough=False)
