@@ -80,7 +80,7 @@ def split_again(
     fresh = [f"{garment_id}/{step.id}" for step in merge.fresh]
     links = [*merge.links(), *_proposed(ensemble, fresh, orders)]
     ensemble = settle(ensemble, fresh, links, orders, now).ensemble
-    return _tidied(_as_written(ensemble, was), stock, base)
+    return _tidied(_as_written(ensemble, was), stock, base, theirs)
 
 
 def _packed(ensemble: Ensemble, base: Split, theirs: Split) -> Ensemble:
@@ -324,8 +324,8 @@ def _ways(step: Step) -> tuple[Step | Way, ...]:
     return (step, *step.instead)
 
 
-def _tidied(ensemble: Ensemble, names: Mapping[str, str], base: Split) -> Ensemble:
-    """The ensemble without stock of the old split that nothing takes and nobody touched."""
+def _tidied(ensemble: Ensemble, names: Mapping[str, str], base: Split, theirs: Split) -> Ensemble:
+    """The ensemble without stock of the old split alone that nothing takes and nobody touched."""
     used = {
         use.stock
         for garment in ensemble.garments
@@ -333,7 +333,8 @@ def _tidied(ensemble: Ensemble, names: Mapping[str, str], base: Split) -> Ensemb
         for way in _ways(step)
         for use in way.uses or ()
     }
-    idle = {names[m.id]: m for m in materials(base) if names[m.id] not in used}
+    wanted = {names[m.id] for m in materials(theirs)}
+    idle = {names[m.id]: m for m in materials(base) if names[m.id] not in used | wanted}
     return replace(
         ensemble,
         stock=tuple(

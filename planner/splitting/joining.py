@@ -235,6 +235,8 @@ def settle(
     for something new, however indirectly, may move to a later occasion; where one can't, they
     stay, and the new ones make do with what is left.
     """
+    if not fresh and not links:
+        return Settled(ensemble=ensemble, made=(), left_out=(), gathered={})
     wishes = _wishes(ensemble, orders, now)
     work = OrderOfWork(ensemble)
     new = {name: wishes[name] for name in fresh if name in wishes}

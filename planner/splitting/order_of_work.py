@@ -24,7 +24,9 @@ class OrderOfWork:
     def __init__(self, ensemble: Ensemble) -> None:
         self._ensemble = ensemble.id
         self._index = index_of([ensemble])
-        self._whole = index_of([_nothing_left_off(ensemble)])
+        left_off = any(step.left_off for step in self._index.steps.values())
+        whole = [index_of([_nothing_left_off(ensemble)])] if left_off else []
+        self._readings = (self._index, *whole)
         self.occasions: dict[str, Occasion] = {o.id: o for o in ensemble.occasions}
         self.during: dict[str, str] = {}
         """By step, the occasion of this ensemble at which it is done."""
@@ -63,7 +65,7 @@ class OrderOfWork:
         """What a reference means, by names within the ensemble."""
         steps: dict[str, None] = {}
         occasion = None
-        for index in (self._index, self._whole):
+        for index in self._readings:
             found = _resolved(index, text, self._ensemble, garment)
             steps.update((self._own(step), None) for step in found.steps)
             if found.occasion is not None:

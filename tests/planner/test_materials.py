@@ -6,7 +6,7 @@ import math
 from pathlib import Path
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import planner.materials
@@ -63,6 +63,8 @@ from planner.materials.notions import (
     thread_machine,
 )
 from planner.quantity import COUNT, LENGTH
+
+laws = settings(deadline=None, derandomize=True, database=None)
 
 INCH, FOOT, YARD = 0.0254, 0.3048, 0.9144
 
@@ -371,6 +373,7 @@ larger circle's; the more gores make up a hem, the narrower they are."""
 
 
 @pytest.mark.parametrize("rule", ALL)
+@laws
 @given(data=st.data())
 def test_more_takes_more(rule: Rule, data: st.DataObject) -> None:
     """Every rule rises (or falls, where that is its sense) in each argument, never below 0."""
@@ -394,6 +397,7 @@ LENGTHS_IN_THEIR_SCALE = sorted(
 
 
 @pytest.mark.parametrize("name", LENGTHS_IN_THEIR_SCALE)
+@laws
 @given(data=st.data())
 def test_units_do_not_matter(name: str, data: st.DataObject) -> None:
     """With every length twice as long (a finer unit), lengths come out twice, counts the same.
@@ -407,6 +411,7 @@ def test_units_do_not_matter(name: str, data: st.DataObject) -> None:
     assert rule.function(**scaled) == about(rule.function(**given_) * scale)
 
 
+@laws
 @given(st.floats(0.1, 30), st.floats(0.01, 0.3))
 def test_square_and_bias_are_each_others_inverse(length: float, strip: float) -> None:
     """The square for a length of bias gives that length, and with its spare rather more."""
@@ -414,12 +419,14 @@ def test_square_and_bias_are_each_others_inverse(length: float, strip: float) ->
     assert bias_from_square(square_for_bias(length, strip), strip) > length
 
 
+@laws
 @given(st.floats(0.1, 30), st.floats(0, 0.5))
 def test_what_shrinks_to_what_is_needed(need: float, share: float) -> None:
     """What is bought, less its shrinkage, is what is needed."""
     assert with_shrinkage(need, share) * (1 - share) == about(need)
 
 
+@laws
 @given(st.integers(2, 40), st.floats(0.01, 0.2))
 def test_buttons_and_their_gap_are_inverse(buttons: int, gap: float) -> None:
     """So many buttons at their own gap fill the span they were spaced on."""
@@ -428,6 +435,7 @@ def test_buttons_and_their_gap_are_inverse(buttons: int, gap: float) -> None:
     assert buttons_for(span, gap, 0.015, 0.015) == buttons
 
 
+@laws
 @given(st.floats(0.1, 10), st.floats(0.005, 0.1), st.floats(0.001, 0.2))
 def test_fullness_of_a_pleated_strip(finished: float, spacing: float, depth: float) -> None:
     """A pleated strip is as many to 1 as its pleats."""
@@ -435,6 +443,7 @@ def test_fullness_of_a_pleated_strip(finished: float, spacing: float, depth: flo
     assert fullness_of(strip, finished) == pytest.approx(pleat_ratio(spacing, depth))
 
 
+@laws
 @given(st.floats(0.1, 60), st.floats(0.5, 2.8))
 def test_strips_reach(strip: float, width: float) -> None:
     """The strips, each less its seam, reach the length, and one fewer wouldn't."""
@@ -443,6 +452,7 @@ def test_strips_reach(strip: float, width: float) -> None:
     assert (strips - 1) * each < strip + 1e-6
 
 
+@laws
 @given(st.integers(1, 30), st.floats(0.1, 1.4), st.floats(0.9, 1.6))
 def test_pieces_lie_on_the_cloth(pieces: int, piece: float, width: float) -> None:
     """The cloth holds at least the pieces' own area, and no more rows than pieces if they fit."""
@@ -452,6 +462,7 @@ def test_pieces_lie_on_the_cloth(pieces: int, piece: float, width: float) -> Non
         assert length <= pieces
 
 
+@laws
 @given(st.integers(1, 20), st.floats(0.2, 0.9), st.floats(0.1, 0.2))
 def test_gores_take_no_more_head_to_tail(gores: int, foot: float, head: float) -> None:
     """Laid head to tail gores never take more than all one way."""
