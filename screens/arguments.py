@@ -225,8 +225,8 @@ def _parser() -> _Parser:
         usage="wearby PATH             open the program\n"
         "       wearby COMMAND PATH     print an answer",
         description="Plans the making of whole costumes backwards from the day they are worn.\n"
-        "PATH is a folder with a workroom.toml, or one ensemble's file; where you stand in\n"
-        "such a folder, wearby alone opens it.",
+        "PATH is a folder with a workroom.toml, or one ensemble's file; where you stand\n"
+        "in such a folder, wearby alone opens it.",
         epilog=_epilog(),
         formatter_class=argparse.RawDescriptionHelpFormatter,
         add_help=False,

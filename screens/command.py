@@ -80,7 +80,8 @@ def _begin(given: argparse.Namespace, now: datetime) -> int:
     """Begin a workroom or an ensemble, asking where somebody is there to answer."""
     from screens.plain.new import begin
 
-    ask = input if _has_terminal() and not given.no_questions else None
+    # questions on standard output would spoil the JSON
+    ask = None if given.no_questions or given.json or not _has_terminal() else input
     said = begin(given, now, ask)
     return _print(said.as_text() if not given.json else _json(said.as_json()), said.status)
 

@@ -44,11 +44,11 @@ def begin(given: argparse.Namespace, now: datetime, ask: Ask | None) -> Answer:
     """
     there = ground(Path(given.path), now)
     said, problems = _given(given, there)
-    if ask is None or given.no_questions:
+    if ask is None:
         problems = [*_missing(said, there), *problems]
     if problems:
         raise InputError(problems)
-    if ask is not None and not given.no_questions:
+    if ask is not None:
         from screens.plain.new_talk import talk
 
         talk(said, there, ask)
@@ -130,7 +130,8 @@ def _lines(there: Ground, ensemble: Ensemble, plan: Plan, files: Sequence[Path])
     """What was written, whether it fits, and what to do next."""
     folder = clean(str(there.folder))
     folder = f'"{folder}"' if " " in folder else folder
-    found = [f"Written: {' and '.join(clean(str(file)) for file in files)}", "", *verdict(plan)]
+    found = [f"Written: {clean(str(file))}" for file in files]
+    found += ["", *verdict(plan)]
     hours = _minutes(plan, ensemble)
     if hours:
         found += ["", "Hours of each garment:"]
