@@ -29,6 +29,7 @@ from screens.forms.fields import NO, Field, Option, Reading, Texts, Wrong, flag
 from screens.forms.form import NOT_YET, Form
 from screens.forms.questions import Questions
 from screens.forms.rows import Typed
+from screens.forms.telling import TellingForm
 from screens.new_garment import (
     Details,
     Drafted,
@@ -42,6 +43,7 @@ from screens.new_garment import (
 from screens.previews import Preview
 from screens.showing import ShowsState
 from screens.state import State
+from screens.verdict import goal
 from screens.widgets.lines import Line, Run, plain
 from screens.wording import clean, column, count, fitted, listed, spoken, with_article, wrapped
 
@@ -70,6 +72,12 @@ def add_garment_to(app: App[int], state: State, ensemble: str) -> None:
             app.push_screen(Adding(AddQuestions(now, ensemble, order, source)))
 
     app.push_screen(ChooseOrder(state.project, name), chosen)
+
+
+def next_ensemble(state: State) -> str:
+    """Id of the ensemble that is wanted next; the first where no event is ahead."""
+    found = goal(state.plan)
+    return found.id.split("/")[0] if found is not None else state.project.ensembles[0].id
 
 
 class AddQuestions(Questions):
@@ -410,10 +418,11 @@ class AddQuestions(Questions):
         return lines
 
 
-class Adding(Form):
+class Adding(TellingForm):
     """The questions of a new garment, with all it would bring shown while they are answered."""
 
-    CSS_PATH = ["forms/form.tcss", "adding.tcss"]  # type: ignore[assignment]  # noqa: RUF012  # a form's, and more
+    # a form's own, and more
+    CSS_PATH = ["forms/form.tcss", "adding.tcss"]  # type: ignore[assignment]  # noqa: RUF012
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding(
             "pagedown",
@@ -448,16 +457,6 @@ class Adding(Form):
     def _show_beside(self) -> None:
         self.adding.narrow = self.has_class("-beneath") and not self.has_class("-reading")
         super()._show_beside()
-
-    def _help(self) -> None:
-        """What is wrong with what is being typed comes before how to type it."""
-        super()._help()
-        row = self.here
-        wrong = [one.text for one in self.reading.wrong if row and one.key == row.field.key]
-        telling = bool(wrong) and not self.asking
-        if telling:
-            self.help_line.text = " ".join(wrong)
-        self.help_line.set_class(telling, "-wrong")
 
     def show_preview(self, preview: Preview) -> None:
         """Say why, where there would be no plan."""

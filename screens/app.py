@@ -129,15 +129,23 @@ class Wearby(App[int]):
         preview: Preview
         told: Told
 
-    def __init__(self, path: Path, clock: Callable[[], datetime]) -> None:
+    def __init__(
+        self, path: Path, clock: Callable[[], datetime], beginning: Screen[None] | None = None
+    ) -> None:
+        """``beginning`` asks for what isn't at ``path`` yet, and calls ``begun``."""
         super().__init__()
         self.path = path
+        self.beginning = beginning
+        self.when_planned: Callable[[], None] | None = None
+        """Called once, when the plan that is being made is shown."""
         self.clock = clock
         self.session = Session(path, clock)
         self.previews = Previews()
         self.cursor: str | None = None
         """Id on which the cursor goes with the plan that is being made."""
         self.state: State | None = None
+        self.problems: tuple[Problem, ...] = ()
+        """What is wrong in the files since the state was read."""
         self.seen: Fingerprint = ()
         self.requested = 0
         self.held_back = ExitStack()
@@ -152,10 +160,27 @@ class Wearby(App[int]):
 
     def on_mount(self) -> None:
         """Read and plan, and look at the files from time to time."""
+        if self.beginning is not None:
+            self.call_after_refresh(self.push_screen, self.beginning)
+            return
         self.held_back.enter_context(self.batch_update())
         self.set_timer(PATIENCE, self.held_back.close)
         self.replan()
         self.set_interval(LOOK_EVERY, self.look)
+
+    def begun(self, path: Path, label: str) -> None:
+        """A workroom was begun at ``path``: open it, ready for its first garment."""
+        self.beginning = None
+        self.path = path
+        self.session = Session(path, self.clock)
+        self.switch_mode("garments")
+        self.when_planned = partial(self._first_garment, f"{label}: {path}")
+        self.replan()
+        self.set_interval(LOOK_EVERY, self.look)
+
+    def _first_garment(self, told: str) -> None:
+        self.tell(f"{told[:1].upper()}{told[1:]}")
+        self.call_after_refresh(self.screen.run_action, "add")
 
     # the state
 
@@ -209,7 +234,7 @@ class Wearby(App[int]):
         """Show the newest plan; an older one that comes late is dropped."""
         if event.number != self.requested:
             return
-        self.state = event.state
+        self.state, self.problems = event.state, ()
         if event.seen is not None:
             self.session.now_read(event.state.project, event.seen)
         cursor, self.cursor = self.cursor, None
@@ -219,11 +244,15 @@ class Wearby(App[int]):
             if cursor is not None:
                 screen.go_to(cursor)
         self.held_back.close()
+        once, self.when_planned = self.when_planned, None
+        if once is not None:
+            once()
 
     def on_wearby_not_read(self, event: NotRead) -> None:
         """Show what is wrong, and keep the last plan."""
         if event.number != self.requested:
             return
+        self.problems = event.problems
         for screen in self._showing():
             screen.show_problems(event.problems, self.state)
         self.held_back.close()

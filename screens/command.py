@@ -43,11 +43,14 @@ def _run(words: Sequence[str]) -> int:
         return _begin(given, now)
     if given.command in arguments.OF_THE_CATALOGUE:
         return _look_up(given)
+    opens = given.command == arguments.OPEN and not given.json and _has_terminal()
+    fixed = now if given.today is not None or given.now is not None else None
+    if opens and _can_show_screens() and _begins(given.path):
+        return _open(Path(given.path or "."), fixed, begins=True, named=given.path is not None)
     path = Path(_which(given.path))
-    if given.command == arguments.OPEN and not given.json and _has_terminal():
+    if opens:
         if _can_show_screens():
-            fixed = given.today is not None or given.now is not None
-            return _open(path, now if fixed else None)
+            return _open(path, fixed)
         print(
             "This terminal can't show screens (TERM is "
             f"{os.environ.get('TERM') or 'not set'}); here is the plan as text.",
@@ -101,14 +104,28 @@ def _which(path: str | None) -> str:
     )
 
 
-def _open(path: Path, fixed: datetime | None) -> int:
-    """Open the program."""
+def _begins(path: str | None) -> bool:
+    """Whether there is nothing to open yet: no workroom, or one without an ensemble."""
+    if path is None:
+        return not Path("workroom.toml").is_file()
+    from screens.new_ensemble import can_begin
+
+    return can_begin(Path(path))
+
+
+def _open(path: Path, fixed: datetime | None, *, begins: bool = False, named: bool = True) -> int:
+    """Open the program; where there is nothing to open, with what begins it."""
     from screens.app import Wearby
 
     def clock() -> datetime:
         return fixed or datetime.now().replace(second=0, microsecond=0)
 
-    return Wearby(path, clock).run() or OK
+    beginning = None
+    if begins:
+        from screens.beginning import beginning_at
+
+        beginning = beginning_at(path if named else None, clock())
+    return Wearby(path, clock, beginning).run() or OK
 
 
 def _has_terminal() -> bool:

@@ -317,6 +317,7 @@ class Garments(ShowsState):
         if state is None or not state.project.ensembles:
             return
         yield SystemCommand("Add a garment", "To this ensemble", self.action_add)
+        yield SystemCommand("Begin a new ensemble", "In this workroom", self._begin_ensemble)
         yield SystemCommand("Add an occasion", "A fitting, an event", self._new_occasion)
         yield SystemCommand("Add to the stock", "Cloth, trim or notions", self._new_stock)
         if self.garment is not None:
@@ -326,6 +327,12 @@ class Garments(ShowsState):
             name = clean(stock.name) or clean(stock.id)
             edit = partial(self._edit_stock, f"{self.ensemble}/{stock.id}")
             yield SystemCommand(f"Edit stock: {name}", "What there is and what is coming", edit)
+
+    def _begin_ensemble(self) -> None:
+        from screens.beginning import new_ensemble
+
+        if self.showing is not None:
+            self.app.push_screen(new_ensemble(self.showing))
 
     def _new_occasion(self) -> None:
         from screens.forms.occasion import OccasionQuestions

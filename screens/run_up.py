@@ -71,6 +71,21 @@ class RunUp(ShowsState):
         if self.days.plan is not None:
             yield SystemCommand("Go to today", "Put the cursor on today", self.action_today)
             yield SystemCommand("Find a step", "By a few of its letters", self.action_find)
+        if self.showing is not None and self.showing.project.ensembles:
+            yield SystemCommand("Add a garment", "To the next ensemble", self._add_garment)
+            yield SystemCommand("Begin a new ensemble", "In this workroom", self._begin_ensemble)
+
+    def _add_garment(self) -> None:
+        from screens.adding import add_garment_to, next_ensemble
+
+        if self.showing is not None:
+            add_garment_to(self.app, self.showing, next_ensemble(self.showing))
+
+    def _begin_ensemble(self) -> None:
+        from screens.beginning import new_ensemble
+
+        if self.showing is not None:
+            self.app.push_screen(new_ensemble(self.showing))
 
     def show(self, state: State, *, refined: bool = False) -> None:
         """Show a state; the cursor stays on its day and step."""

@@ -1,0 +1,314 @@
+"""Beginning: a new workroom with its first ensemble, or a new ensemble in a workroom."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from datetime import datetime
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from planner.editing import add_ensemble
+from planner.files.beginning import begin
+from planner.files.reading import read_own
+from planner.model import Ensemble, Project, Workroom
+from planner.problems import InputError, Problem
+from screens.forms.fields import Field, Option, Reading, Texts, Wrong, flag
+from screens.forms.form import Form
+from screens.forms.questions import Questions
+from screens.forms.telling import TellingForm
+from screens.new_ensemble import (
+    ALONG,
+    DATE,
+    DEPARTURE,
+    EVENT,
+    FILL_TO,
+    FITTINGS,
+    FOLDER,
+    HELPER,
+    LIMIT,
+    NAME,
+    SETTING_UP,
+    SOFA,
+    TIME,
+    TRIAL,
+    UNITS,
+    WHOLE,
+    WORKROOM_HOURS,
+    Reader,
+    can_begin,
+    can_have_whole,
+    ensemble_of,
+    event_told,
+    folder_problem,
+    hours_until,
+    workroom_of,
+)
+from screens.state import State
+from screens.wording import clean
+
+if TYPE_CHECKING:
+    from screens.app import Wearby
+
+NEW_FOLDER = "workroom"
+"""Name of the folder that is proposed where none was named."""
+HOURS = (WORKROOM_HOURS, SOFA, ALONG, HELPER)
+_WEEK = "Days and hours: tue thu 19:30-21:30, sat 10:00-13:00 14:00-17:00; daily, mon-fri too."
+
+
+def ensemble_fields(texts: Texts) -> list[Field]:
+    """What is asked of any new ensemble."""
+    return [
+        Field(key=NAME, label="Name", help="What the ensemble is called: Ferrywoman's Sunday."),
+        Field(key=EVENT, label="What it is for", help="The event's name: regatta, autumn ball."),
+        Field(key=DATE, label="Date", help="When it must be on: 22 May, 22 May 2027, 2027-05-22."),
+        Field(
+            key=TIME,
+            label="Time",
+            empty="all day",
+            help="From when it must be on: 11:00. Empty: all is ready the evening before.",
+        ),
+        Field(
+            key=FITTINGS,
+            label="Fittings",
+            empty="none",
+            help="Their dates, with commas: 24 April, 8 May 16:30. Without a time, at 14:00.",
+        ),
+        Field(
+            key=TRIAL,
+            label="Trial wear",
+            empty="none",
+            help="When all of it is worn once before: 15 May. Without a time, at 14:00.",
+        ),
+        Field(
+            key=DEPARTURE,
+            label="Departure",
+            empty="none",
+            help="When you leave, if that is before the event: 21 May. Without a time, at 8:00.",
+        ),
+        *_whole(texts),
+    ]
+
+
+def _whole(texts: Texts) -> list[Field]:
+    """Whether the whole is worn, mended, checked and packed."""
+    if not can_have_whole(texts):
+        return []
+    help = "Steps for all of it together: dress trial, mending, checking, packing."
+    return [flag(WHOLE, "The whole together", value=True, help=help)]
+
+
+def workroom_fields() -> list[Field]:
+    """What is asked of a new workroom."""
+    return [
+        Field(
+            key=WORKROOM_HOURS,
+            label="Workroom hours",
+            empty="none",
+            help=f"When you are at table, machine and iron in a week. {_WEEK}",
+        ),
+        Field(
+            key=SOFA,
+            label="Sofa hours",
+            empty="none",
+            help=f"Needle, lamp and lap. {_WEEK}",
+        ),
+        Field(
+            key=ALONG,
+            label="Take-along hours",
+            empty="none",
+            help=f"What a bag on the train holds. {_WEEK}",
+        ),
+        Field(
+            key=HELPER,
+            label="Helper hours",
+            empty="none",
+            help=f"Workroom hours with a second pair of hands. {_WEEK}",
+        ),
+        Field(
+            key=SETTING_UP,
+            label="Setting up",
+            value="15m",
+            help="Getting out and putting away, off every stretch in the workroom: 15m.",
+            further=True,
+        ),
+        Field(
+            key=FILL_TO,
+            label="How full days are",
+            value="70%",
+            help="How full days are made before work begins earlier; the rest is reserve.",
+            further=True,
+        ),
+        Field(
+            key=LIMIT,
+            label="Hand sewing a day",
+            empty="no limit",
+            help="How long fingers last in a day: 2h30.",
+            further=True,
+        ),
+        Field(
+            key=UNITS,
+            label="Units",
+            value="metric",
+            options=(Option(key="metric", name="metric"), Option(key="imperial", name="imperial")),
+            help="How lengths are shown; both can be typed.",
+            further=True,
+        ),
+    ]
+
+
+class BeginQuestions(Questions):
+    """A workroom that isn't there yet, or has no ensemble yet."""
+
+    def __init__(self, now: datetime, folder: Path | None, there: Workroom | None = None) -> None:
+        """``folder``: None where it is to be asked; ``there``: the workroom, if there is one."""
+        super().__init__(None)
+        self.now = now
+        self.folder = folder
+        self.there = there
+        where = f" in {clean(str(folder))}" if folder is not None else ""
+        self.title = f"A new ensemble{where}" if there is not None else f"A new workroom{where}"
+        self.ensemble: Ensemble | None = None
+        """As typed, as far as it can be read."""
+        self.told = ("", "")
+        """What is for when, and how many hours there are until then."""
+        self._begin: Callable[[], None] = lambda: None
+        self._path = folder or Path()
+        self.begun: tuple[Path, str] | None = None
+        """Where it was written, and what was, once it is."""
+
+    def fields(self, texts: Texts) -> Sequence[Field]:
+        """Folder, ensemble, hours."""
+        asked = ensemble_fields(texts)
+        if self.there is not None:
+            return asked
+        folder = Field(
+            key=FOLDER,
+            label="Folder",
+            value=NEW_FOLDER if self.folder is None else str(self.folder),
+            help="Where the workroom is kept; the folder is made if need be.",
+            further=self.folder is not None,
+        )
+        fields = [folder, *asked, *workroom_fields()]
+        return sorted(fields, key=lambda one: one.further)
+
+    def read(self, texts: Texts) -> Reading:
+        """The workroom and its ensemble."""
+        reader = Reader(texts, self.now)
+        path = self.folder or Path()
+        workroom = self.there
+        if workroom is None:
+            path = self._folder(reader)
+            workroom = workroom_of(reader)
+        ensemble = ensemble_of(reader, ())
+        until = self.told[1]
+        # half-typed hours leave the last figures
+        if not any(one.key in HOURS for one in reader.wrong):
+            hours = hours_until(workroom, ensemble, self.now) if ensemble.occasions else None
+            until = f"Until then: {hours.told}." if hours is not None else ""
+        self.told = event_told(ensemble, self.now), until
+        if reader.wrong:
+            return Reading(wrong=tuple(reader.wrong))
+        new = workroom if self.there is None else None
+        self._path = path
+        self._begin = lambda: begin(path, ensemble, new)
+        return Reading(label=f"{clean(ensemble.name)} begun", other=True)
+
+    def _folder(self, reader: Reader) -> Path:
+        text = reader.text(FOLDER)
+        folder = Path(text).expanduser() if text else Path()
+        problem = folder_problem(folder) if text else "Name a folder: it is made if need be."
+        if problem:
+            reader.refuse(FOLDER, problem)
+        return folder
+
+    def keep(self, program: Wearby, reading: Reading) -> tuple[Problem, ...]:
+        """Write it, and open it."""
+        try:
+            self._begin()
+        except InputError as error:
+            return error.problems
+        self.begun = self._path, reading.label
+        return ()
+
+
+class Beginning(TellingForm):
+    """The questions of a workroom; leaving them leaves wearby."""
+
+    # a form's own, and more
+    CSS_PATH = ["forms/form.tcss", "beginning.tcss"]  # type: ignore[assignment]  # noqa: RUF012
+
+    def __init__(self, questions: BeginQuestions) -> None:
+        super().__init__(questions)
+        self.begin = questions
+
+    def _read(self) -> None:
+        """In place of a verdict: for when it is, and what hours there are until then."""
+        super()._read()
+        self.verdict.waiting = self.begin.told[0] or "Nothing is written before it is kept."
+        self.verdict.waiting_for = self.begin.told[1]
+
+    def _close(self) -> None:
+        """Open what was begun; where nothing was there is nothing to show."""
+        self.dismiss(None)
+        if self.begin.begun is not None:
+            self.program.begun(*self.begin.begun)
+        else:
+            self.program.exit(0)
+
+
+class NewEnsembleQuestions(Questions):
+    """A new ensemble in the workroom that is open."""
+
+    title = "A new ensemble"
+
+    def fields(self, texts: Texts) -> Sequence[Field]:
+        """Name and dates."""
+        return ensemble_fields(texts)
+
+    def read(self, texts: Texts) -> Reading:
+        """The edit that adds it."""
+        now, project = self.state.now, self.state.project
+        reader = Reader(texts, now)
+        ensemble = ensemble_of(reader, [one.id for one in project.ensembles])
+        hours = hours_until(project.workroom, ensemble, now) if ensemble.occasions else None
+        told = f"until then {hours.told}" if hours is not None else ""
+        if reader.wrong:
+            return Reading(wrong=tuple(reader.wrong), told=told)
+        event = ensemble.occasions[-1].id
+
+        def change(there: Project) -> Project:
+            return add_ensemble(there, replace(ensemble, file=""))
+
+        return Reading(
+            label=f"{clean(ensemble.name)} begun",
+            change=change,
+            told=told,
+            cursor=f"{ensemble.id}/{event}",
+        )
+
+    def check(self, reading: Reading) -> tuple[Wrong, ...]:
+        """A new ensemble refers to nothing but itself."""
+        return ()
+
+
+def new_ensemble(state: State) -> Form:
+    """The form of a new ensemble in the workroom that is open."""
+    return TellingForm(NewEnsembleQuestions(state))
+
+
+def beginning_at(path: Path | None, now: datetime) -> Beginning | None:
+    """The form that begins a workroom, or the first ensemble of one; None where there is one.
+
+    ``path`` is what was typed, None where nothing was.
+    """
+    if path is None:
+        return Beginning(BeginQuestions(now, None))
+    if not can_begin(path):
+        return None
+    if not folder_problem(path):
+        return Beginning(BeginQuestions(now, path))
+    try:
+        return Beginning(BeginQuestions(now, path, read_own(path).workroom))
+    except InputError:
+        return None  # opening it says what is wrong
