@@ -51,14 +51,14 @@ def parse_order(
     stem: str,
     techniques: Mapping[str, Technique],
     *,
-    whole: bool = True,
+    tried: bool = True,
 ) -> tuple[Order | None, list[Problem], list[Warned]]:
     """The order of construction of a parsed TOML document.
 
     ``file`` is its path as to be shown, ``stem`` the file's name without ``.toml``, the order's
     id. ``techniques`` are all that its steps may name. The order is None exactly where there
-    are problems. Not ``whole``, what can be said only of the order as a whole isn't looked at:
-    a trial split takes as long as the reading.
+    are problems. Not ``tried``, what steps name isn't looked up and no trial split is made:
+    that takes as long as the reading, and is for orders that were tried before.
     """
     findings = Findings(file)
     table = Table(findings, "", dict(document))
@@ -66,15 +66,15 @@ def parse_order(
     wrong = id_problem(stem)
     if wrong:
         table.problem("", f"the file's name is the order's id, and {wrong}")
-    order = _order(table, stem, techniques)
+    order = _order(table, stem, techniques, tried=tried)
     table.close()
-    if whole and not findings.problems:
+    if tried and not findings.problems:
         check_order(findings, order, techniques)
     _sort(findings, document)
     return None if findings.problems else order, findings.problems, findings.warnings
 
 
-def _order(table: Table, stem: str, techniques: Mapping[str, Technique]) -> Order:
+def _order(table: Table, stem: str, techniques: Mapping[str, Technique], *, tried: bool) -> Order:
     """The order with all that could be read; what is wrong is in the findings."""
     name = _needed_text(table, "name", 'what lists call it, name = "petticoat"')
     layer, sources = _layer(table), _sources(table)
@@ -88,7 +88,8 @@ def _order(table: Table, stem: str, techniques: Mapping[str, Technique]) -> Orde
     figures = read_figures(table, dimensions, choices, ratios)
     materials = _materials(table)
     steps = _steps(table, frozenset(dimensions), choices, techniques)
-    check_steps(steps, stem, dimensions, materials, techniques)
+    if tried:
+        check_steps(steps, stem, dimensions, materials, techniques)
     return Order(
         id=stem,
         name=name or stem,

@@ -43,7 +43,7 @@ class _Shelf(Mapping[str, Order]):
         except tomllib.TOMLDecodeError as error:
             raise InputError([Problem(file=file, place="", text=f"{error}.")]) from None
         # the catalogue's own are tried once and for all, by the tests
-        order, problems, _ = parse_order(document, file, order_id, techniques(), whole=False)
+        order, problems, _ = parse_order(document, file, order_id, techniques(), tried=False)
         if order is None:
             raise InputError(problems)
         return replace(order, file="")
