@@ -45,7 +45,10 @@ class ShowsState(Screen[None]):
 
     def on_screen_resume(self) -> None:
         """Catch up with what was planned while another screen was on top."""
-        held = cast(HoldsState, self.app).state
+        app = cast(HoldsState, self.app)
+        held = app.state
         if held is not None and held is not self.showing:
             self.showing = held
             self.show(held)
+        if app.problems:
+            self.show_problems(app.problems, held)

@@ -9,6 +9,7 @@ from typing import Protocol
 
 from planner.model import Project
 from planner.plan import Plan
+from planner.problems import Problem
 
 Fingerprint = tuple[tuple[str, int, int], ...]
 """Name, time of change and size of every file a project is read from."""
@@ -27,6 +28,8 @@ class HoldsState(Protocol):
     """The app, as its screens know it."""
 
     state: State | None
+    problems: tuple[Problem, ...]
+    """What is wrong in the files since then."""
 
 
 def read_and_plan(path: Path, now: datetime, *, thorough: bool = True) -> State:

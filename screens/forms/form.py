@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar, cast
 
 from textual import events, getters
@@ -224,7 +225,7 @@ class Form(ModalScreen[None], ShowsState):
             row.say(" ".join(said) if key in self.left else "")
         known = {field.key for field in self.fields}
         general = [one.text for one in wrong if one.key not in known]
-        general += [str(problem) for problem in self.refused]
+        general += [_in_short(problem) for problem in self.refused]
         self.wide.text = " ".join(general)
 
     def all_wrong(self) -> tuple[Wrong, ...]:
@@ -396,3 +397,9 @@ class Form(ModalScreen[None], ShowsState):
 
         options = field.options or (field.found() if field.found is not None else ())
         self.app.push_screen(Pick(field.label, options, row.text), picked)
+
+
+def _in_short(problem: Problem) -> str:
+    """What went wrong with the files, each by its name alone."""
+    where = ", ".join(part for part in (Path(problem.file).name, problem.place) if part)
+    return f"{where}: {problem.text}" if where else problem.text

@@ -168,7 +168,7 @@ class GarmentList(Lines):
         things = [clean(one) for one in ensemble.pack]
         told = f"     Must be there too: {listed(things, len(things))}"
         if not things:
-            told = "     Shoes, jewels, repair kit: e lists what must be there too."
+            told = "     What else must be there (shoes, jewels): e lists it."
         return self._marked(f"{PACK} {ensemble.id}", Run(text=told, style="faint"))
 
     def go(self, key: str, tell: bool = True) -> bool:
