@@ -253,7 +253,6 @@ class Wearby(App[int]):
         if event.number != self.requested:
             return
         self.problems = event.problems
-        self.problems = event.problems
         for screen in self._showing():
             screen.show_problems(event.problems, self.state)
         self.held_back.close()
