@@ -322,6 +322,11 @@ class Garments(ShowsState):
         yield SystemCommand("Add to the stock", "Cloth, trim or notions", self._new_stock)
         if self.garment is not None:
             yield SystemCommand("Add a step", "To this garment", self.action_new)
+            yield SystemCommand(
+                "Save as an order of construction",
+                "This garment's steps and questions, for the next one like it",
+                self._save_order,
+            )
         yield SystemCommand("Edit what is under the cursor", "In a form", self.action_edit)
         for stock in lookups.ensemble_of(state.project, self.ensemble).stock:
             name = clean(stock.name) or clean(stock.id)
@@ -339,6 +344,12 @@ class Garments(ShowsState):
 
         if self.showing is not None:
             self._ask(OccasionQuestions(self.showing, self.ensemble))
+
+    def _save_order(self) -> None:
+        from screens.forms.own_order import OwnOrderQuestions
+
+        if self.showing is not None and self.garment is not None:
+            self._ask(OwnOrderQuestions(self.showing, self.garment))
 
     def _new_stock(self) -> None:
         from screens.forms.stock import StockQuestions

@@ -21,6 +21,7 @@ from screens.wording import (
     clean,
     clock,
     column,
+    fitted,
     listed,
     occasion_name,
     padded,
@@ -154,8 +155,9 @@ class GarmentList(Lines):
 
     def _occasion(self, occasion: PlannedOccasion, width: int) -> Line:
         at = f"     {short_date(occasion.at.date())} {clock(occasion.at)}  "
-        name = occasion_name(occasion)
         told = occasion_told(occasion)
+        room = width - cells(at) - cells(told) - 4
+        name = fitted(occasion_name(occasion), max(room, 12))
         hurts = occasion.short or occasion.late
         return self._marked(
             f"{OCCASION} {occasion.id}",

@@ -292,6 +292,31 @@ def test_the_palette_offers_what_can_be_done(tmp_path: Path) -> None:
     on_garments(path, body)
 
 
+def test_saving_an_order_of_ones_own(tmp_path: Path) -> None:
+    """A garment is saved as an order of construction, which the workroom then offers."""
+    path = a_copy(tmp_path)
+
+    async def body(driven: Driven, screen: Garments) -> None:
+        (save,) = [
+            one
+            for one in driven.app.get_system_commands(screen)
+            if one.title == "Save as an order of construction"
+        ]
+        save.callback()
+        await driven.settle()
+        assert driven.shows("Stays: an order of construction for the next one")
+        await driven.press(*"Light stays", "ctrl+s")
+        assert driven.screen == "Garments"
+        assert driven.shows(
+            "Light stays saved as an order of construction: orders/light-stays.toml"
+        )
+        (order,) = read_project(path).orders
+        assert (order.id, order.name) == ("light-stays", "Light stays")
+        assert [one.step.id for one in order.steps] == ["cut", "channels", "bones", "lace"]
+
+    on_garments(path, body)
+
+
 def test_help_tells_every_key(tmp_path: Path) -> None:
     """The help lists every key of the screen; the bottom line shows about six."""
 
