@@ -55,8 +55,9 @@ def decide(ground: Ground, effort: Effort = WHOLE) -> Decision:
     why: dict[str, str] = {}
     everything = assemble(ground.windows, ground.jobs, frozenset(ground.planned))
     settle(demands, ground.occasions, ground.waits, ground.planned, everything)
-    for step in demands.unplaced:
-        why[step] = _without_span(ground, step)
+    for step in ground.planned:
+        if step in demands.unplaced:
+            why[step] = _without_span(ground, step)
     proven, gave_way = True, list[str]()
     while True:
         names, due, problem, found = _schedule(ground, demands, effort)

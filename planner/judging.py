@@ -21,10 +21,11 @@ class Judged:
     """The plan as it would become."""
 
     plan: Plan
+    """Without minutes to spare."""
     final: bool
-    """Whether it is what ``plan_project`` says (without ``thorough``). Where not, it is certain
-    what is late or unplaced and how much is short, ``fits`` unless it is None, and the bound;
-    but peak, days and wearable days may yet turn out better."""
+    """Whether it is otherwise what ``plan_project`` says. Where not, it says with certainty what
+    is late or unplaced and how much is short, and ``fits`` unless it is None; but peak, days
+    and all that follows from them are not settled."""
 
 
 def judge(project: Project, now: datetime, *, stop: Callable[[], bool] = WHOLE.stop) -> Judged:
@@ -35,11 +36,11 @@ def judge(project: Project, now: datetime, *, stop: Callable[[], bool] = WHOLE.s
     """
     ground = lay_ground(project, now.replace(tzinfo=None))
     decision = decide(ground, Effort(hurried=True, stop=stop))
-    plan = report(ground, decision, thorough=False)
+    plan = report(ground, decision, thorough=False, spare=False)
     return Judged(plan=plan, final=not decision.scheduled.search.cut)
 
 
 def whole(project: Project, now: datetime, *, stop: Callable[[], bool] = WHOLE.stop) -> Plan:
-    """The plan as ``plan_project`` makes it (without ``thorough``); ``stop`` as for ``judge``."""
+    """What ``plan_project`` says, without minutes to spare; ``stop`` as for ``judge``."""
     ground = lay_ground(project, now.replace(tzinfo=None))
-    return report(ground, decide(ground, Effort(stop=stop)), thorough=False)
+    return report(ground, decide(ground, Effort(stop=stop)), thorough=False, spare=False)

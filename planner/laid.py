@@ -30,11 +30,12 @@ class Laid:
     windows: tuple[PlannedWindow, ...]
     sittings: tuple[Sitting, ...]
     spares: Mapping[str, Spare]
+    """By step; empty where they weren't asked for."""
     ended: Mapping[str, datetime]
 
 
-def lay_out(ground: Ground, decision: Decision, thorough: bool) -> Laid:
-    """Sittings, windows and spare minutes."""
+def lay_out(ground: Ground, decision: Decision, thorough: bool, spare: bool = True) -> Laid:
+    """Sittings, windows and, where asked for, spare minutes."""
     scheduled = decision.scheduled
     ops = [ground.op(n) for n in decision.names]
     works = list(Work)
@@ -47,9 +48,11 @@ def lay_out(ground: Ground, decision: Decision, thorough: bool) -> Laid:
     planned = [0] * len(ground.windows)
     for s in stretches:
         planned[s.window] += s.minutes
-    spares = Spares(
-        scheduled.problem, scheduled.search, stretches, scheduled.load, thorough
-    ).all()
+    spares = (
+        Spares(scheduled.problem, scheduled.search, stretches, scheduled.load, thorough).all()
+        if spare
+        else ()
+    )
     own = [_sitting(ground, decision, s) for s in stretches]
     return Laid(
         stretches=stretches,
@@ -66,7 +69,7 @@ def lay_out(ground: Ground, decision: Decision, thorough: bool) -> Laid:
             for w, p in zip(ground.windows, planned, strict=True)
         ),
         sittings=tuple(sorted([*own, *_at_occasions(ground)], key=lambda s: _moment(ground, s))),
-        spares=dict(zip(decision.names, spares, strict=True)),
+        spares=dict(zip(decision.names, spares, strict=spare)),
         ended={decision.names[s.step]: from_clock(s.end) for s in stretches},
     )
 

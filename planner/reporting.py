@@ -24,9 +24,13 @@ from planner.step_report import planned_steps
 NOT_TIGHT = Fraction(85, 100)
 
 
-def report(ground: Ground, decision: Decision, thorough: bool = True) -> Plan:
-    """Everything the plan says. ``thorough``: make as many spare minutes exact as there are."""
-    laid = lay_out(ground, decision, thorough)
+def report(
+    ground: Ground, decision: Decision, thorough: bool = True, spare: bool = True
+) -> Plan:
+    """Everything the plan says. ``thorough``: make as many spare minutes exact as there are;
+    without ``spare`` there are none, nor notes of them.
+    """
+    laid = lay_out(ground, decision, thorough, spare)
     fits, verdict = _verdict(decision, laid.stretches)
     notes = step_notes(
         ground,
@@ -81,6 +85,8 @@ def _verdict(decision: Decision, stretches: Sequence[Stretch]) -> tuple[bool | N
         return (False if scheduled.peak.bound > 1 else None), Verdict.DOES_NOT_FIT
     if scheduled.load <= NOT_TIGHT or scheduled.peak.theta <= NOT_TIGHT:
         return True, Verdict.FITS
+    if scheduled.search.cut:
+        return True, Verdict.TIGHT
     roomy = scheduled.peak.bound <= NOT_TIGHT and scheduled.search.attempt(NOT_TIGHT, 24)
     return True, Verdict.FITS if roomy else Verdict.TIGHT
 

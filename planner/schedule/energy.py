@@ -158,7 +158,7 @@ def _pushed(
                 break
             at = max(at, bisect_left(day, day[end[p]] + nights) if nights else end[p])
         if at < windows:
-            ranked = sorted((pushed[p], minutes[p], need[p]) for p in above[j])
+            ranked = sorted([(pushed[p], minutes[p], need[p]) for p in above[j]])
             at, last = _fitted(hours, ranked, at, need[j], minutes[j], problem.one_sitting[j])
             end[j] = last if last <= tail[j] else windows
         else:
@@ -184,7 +184,9 @@ def _fitted(
         row, done = hours.before[k], 0
         for h, m, q in ranked:
             if q <= k:
-                done = max(done, row[h]) + m
+                # max() written out: this runs for every pair of step and ancestor
+                gone = row[h]
+                done = (done if done > gone else gone) + m
         # the window in which the last minute of them falls; the step may share it
         done_by[k] = done
         at = max(at, bisect_left(row, done) - 1)

@@ -97,7 +97,7 @@ def schedule(
             again = schedule(free, fewer, wishes, fill_to, effort)
             return _noting(again, kept[-1], too_long)
         return _competing(problem, found, search, peak)
-    parts = lay(search, peak, wishes, fill_to)
+    parts = peak.parts if search.cut else lay(search, peak, wishes, fill_to)
     return Scheduled(
         problem=problem,
         search=search,

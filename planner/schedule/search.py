@@ -39,11 +39,15 @@ Parts = tuple[tuple[int, int, int], ...]
 #: laid minutes of steps (tries x steps) spent at one theta, and in all
 STEPS_A_THETA = 6_000
 STEPS_IN_ALL = 20_000
+#: tries at a theta at which nothing is known yet: the ways to begin
+AT_ONCE = 18
 #: links of shifting looked at for one plan, and in laying parts of it anew
 LINKS_AT_ONCE = 8_000
 LINKS_OF_REBUILDING = 200_000
 #: where energy refutes this share of a peak, it is low enough
 ENOUGH = Fraction(998, 1000)
+#: loads are whole minutes over at most a day's: over 1 is at least this much over
+OVER = Fraction(10_001, 10_000)
 #: a gap between bound and plan that is not worth more tries
 CLOSE = Fraction(1, 2000)
 
@@ -80,7 +84,8 @@ class Search:
         self.problem, self.spans = problem, spans
         self.effort = effort
         self.cut = False
-        """Whether more effort could have found a lower peak."""
+        """Whether more effort might have found a lower peak: then the peak's parts are no plan
+        to live by, and only what they prove is to be said."""
         self.back = side_of(problem, spans.head, spans.tail)
         self.forth = mirrored(problem, spans.head, spans.tail)
         self.energy = Energy(problem, spans.head, spans.tail)
@@ -167,7 +172,7 @@ class Search:
         """The plan with parts laid anew as long as that lowers the peak (not by the clock)."""
         if self.back.clocked or best.theta <= least:
             return best
-        if self.low_enough(best):
+        if self.energy.usable and self.energy.refutes(best.theta * ENOUGH):
             return best
         chance = random.Random(self.problem.windows)
         found = Rebuilding(self.problem, self.spans, best.parts, chance, self.effort)
@@ -177,10 +182,6 @@ class Search:
             return best
         self._remember(found.best_parts)
         return replace(best, theta=theta, parts=found.best_parts, forward=True)
-
-    def low_enough(self, best: Peak) -> bool:
-        """Whether energy shows that hardly less is possible."""
-        return self.energy.usable and self.energy.refutes(best.theta * ENOUGH)
 
     def _remember(self, parts: Parts) -> None:
         """Mean position of each step in the best schedule so far."""
@@ -312,10 +313,11 @@ def least_peak(search: Search, fill_to: Fraction) -> Peak | Stuck:
             theta=fill_to, parts=(), keys=(), weights=URGENT, forward=False,
             bound=Fraction(0),
         )
-    a_theta = max(19, STEPS_A_THETA // problem.steps)
+    a_theta = AT_ONCE if search.effort.hurried else max(19, STEPS_A_THETA // problem.steps)
     low = max(bound, fill_to)
     found = search.attempt(low, a_theta)
     if found is None:
+        search.cut = search.effort.hurried
         found, bound = _from_above(search, low, bound, a_theta)
     if found is None:
         return Stuck(step=search.failed[0], window=search.failed[1])
@@ -331,16 +333,22 @@ def _from_above(
     """
     problem = search.problem
     best: Peak | None = None
-    for raised in (21, 22, 24, 28, 40, 80, 400, 20_000):
-        best = search.attempt(low * Fraction(raised, 20) if low else Fraction(raised, 40), 18)
+    raises = (21, 22, 24, 28, 40, 80, 400, 20_000)
+    if search.cut:
+        bound = _proven(search, bound, max(low, OVER))
+        # where all is clear any plan will do, and is found sooner with more room
+        raises = raises if bound <= 1 else (400, *raises)
+    for raised in raises:
+        theta = low * Fraction(raised, 20) if low else Fraction(raised, 40)
+        best = search.attempt(theta, AT_ONCE)
         if best is not None:
             break
     if best is None:
         return None, bound
     best = _tightened(problem, best)
-    best = search.shifted(best, low, LINKS_AT_ONCE)
-    if search.effort.hurried:
-        search.cut = _would_go_on(search, best, low, bound)
+    if not search.cut or best.theta > 1 >= bound:
+        best = search.shifted(best, low, LINKS_AT_ONCE)
+    if search.cut:
         return best, bound
     while best.theta - low > CLOSE and search.spent < STEPS_IN_ALL:
         middle = Fraction(round((low + best.theta) / 2 * 100_000), 100_000)
@@ -357,13 +365,6 @@ def _from_above(
     return best, bound
 
 
-def _would_go_on(search: Search, best: Peak, low: Fraction, bound: Fraction) -> bool:
-    """Whether bisection, or laying parts anew, might still lower the peak."""
-    return best.theta - low > CLOSE or (
-        best.theta - bound > CLOSE and not search.back.clocked and not search.low_enough(best)
-    )
-
-
 def _tightened(problem: Problem, peak: Peak) -> Peak:
     """The same plan with theta brought down to what it really needs."""
     return replace(
@@ -374,6 +375,5 @@ def _tightened(problem: Problem, peak: Peak) -> Peak:
 def _proven(search: Search, bound: Fraction, theta: Fraction) -> Fraction:
     """The bound, raised over 100 % by energy where the plan is over and the bound is not."""
     if theta > 1 >= bound and search.energy.usable and search.energy.refutes(Fraction(1)):
-        # loads are whole minutes over at most a day's: over 1 is at least this much over
-        return Fraction(10_001, 10_000)
+        return OVER
     return bound
