@@ -16,6 +16,7 @@ from screens.forms.texts import amount_text, uses_text
 from screens.wording import clean
 
 AS_TEXT = {"amount": amount_text, "uses": uses_text}
+CHOOSE = "Left and right go through them, a first letter goes to one."
 _YES_NO = (Option(key="yes", name="yes"), Option(key="no", name="no"))
 
 
@@ -39,7 +40,12 @@ class Around:
 def usual_fields(table: Plain, around: Around, technique: Technique | None) -> list[Field]:
     """What is asked at once."""
     make = Maker(table=table, as_text=AS_TEXT)
-    project = around.project
+    return [*_what(make, around, technique), *_when(make, around, technique)]
+
+
+def _what(make: Maker, around: Around, technique: Technique | None) -> list[Field]:
+    """What is done, how, how much of it, and where."""
+    units = around.project.workroom.units
     return [
         make.text(
             "name",
@@ -51,13 +57,13 @@ def usual_fields(table: Plain, around: Around, technique: Technique | None) -> l
             "technique",
             "Technique",
             "How it is done; it carries the hours for each metre or piece. ^f looks it up.",
-            found=partial(lookups.techniques, project),
+            found=partial(lookups.techniques, around.project),
         ),
         make.text(
             "amount",
             "How much",
             f"{_counted(technique)}Join factors by ×, * or a comma: hem × 2. ^f: measurements.",
-            found=partial(lookups.measurements, around.own, project.workroom.units),
+            found=partial(lookups.measurements, around.own, units),
             several=True,
         ),
         make.text(
@@ -66,25 +72,26 @@ def usual_fields(table: Plain, around: Around, technique: Technique | None) -> l
             "How long it takes, 1h15 or 45m, where you know better than the technique.",
             empty="as the technique" if technique else "",
         ),
-        make.choice(
-            "work",
-            "Kind of work",
-            "Left and right go through them, a first letter goes to one.",
-            work_options(technique),
-        ),
+        make.choice("work", "Kind of work", CHOOSE, work_options(technique)),
         make.choice("place", "Place", "The least place it needs.", place_options(technique)),
+    ]
+
+
+def _when(make: Maker, around: Around, technique: Technique | None) -> list[Field]:
+    """What comes before it, what it reaches, and what it takes."""
+    return [
         make.text(
             "after",
             "After",
             "What comes before it: steps, stages of garments, occasions. ^f looks them up.",
-            found=partial(lookups.before_step, project, around.garment, around.step),
+            found=partial(lookups.before_step, around.project, around.garment, around.step),
             several=True,
         ),
         make.choice(
             "during",
             "Done at",
             "The occasion at which it is done, in its time.",
-            lookups.occasions(project, around.ensemble, "no occasion"),
+            lookups.occasions(around.project, around.ensemble, "no occasion"),
         ),
         make.choice(
             "stage",
@@ -156,9 +163,15 @@ def way_fields(
 ) -> list[Field]:
     """Another way to do it; what is empty is as in the step."""
     make = Maker(table=table, prefix=f"instead.{number}.", further=True, as_text=AS_TEXT)
-    same = Option(key="", name="as the step")
+    first, *others = _way_typed(make, around, technique)
+    heading = f"Another way to do it ({number + 1})"
+    return [replace(first, heading=heading), *others, *_way_chosen(make)]
+
+
+def _way_typed(make: Maker, around: Around, technique: Technique | None) -> list[Field]:
+    """The typed fields of another way."""
     as_step = "as the step"
-    fields = [
+    return [
         make.text(
             "technique",
             "Technique",
@@ -176,26 +189,24 @@ def way_fields(
         make.text("hours", "Hours", "How long it takes then, 1h15 or 45m.", empty=as_step),
         make.text("low", "Hours at the least", "Of this way."),
         make.text("high", "Hours at the most", "Of this way."),
-        make.choice(
-            "work",
-            "Kind of work",
-            "Left and right go through them, a first letter goes to one.",
-            _own(work_options(None)),
-        ),
-        make.choice("place", "Place", "The least place it needs.", _own(place_options(None))),
-        make.choice("hands", "Hands", "How many people it takes.", _own(hands_options(None))),
-        make.choice(
-            "one_sitting", "In one sitting", "Whether a break would spoil it.", [same, *_YES_NO]
-        ),
         make.text("wait", "Wait after it", "1 night, 2h; 0h for none.", empty=as_step),
-        make.choice("no_way_back", "No way back", "Whether it can't be undone.", [same, *_YES_NO]),
         make.text("caution", "Caution", "What to mind then.", empty=as_step),
         make.text("uses", "Uses", "What it takes of the stock then.", empty=as_step),
         make.text("missed", "Would be missed", "The step as it is, from 1 to 5, if done this way."),
+    ]
+
+
+def _way_chosen(make: Maker) -> list[Field]:
+    """The choices of another way."""
+    yes_no = [Option(key="", name="as the step"), *_YES_NO]
+    return [
+        make.choice("work", "Kind of work", CHOOSE, _own(work_options(None))),
+        make.choice("place", "Place", "The least place it needs.", _own(place_options(None))),
+        make.choice("hands", "Hands", "How many people it takes.", _own(hands_options(None))),
+        make.choice("one_sitting", "In one sitting", "Whether a break would spoil it.", yes_no),
+        make.choice("no_way_back", "No way back", "Whether it can't be undone.", yes_no),
         make.flag("chosen", "Chosen", "Whether it is done this way."),
     ]
-    fields[0] = replace(fields[0], heading=f"Another way to do it ({number + 1})")
-    return fields
 
 
 def _own(options: Sequence[Option]) -> list[Option]:
