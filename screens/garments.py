@@ -170,7 +170,7 @@ class Garments(ShowsState):
     @property
     def subject(self) -> tuple[str, str]:
         """What is under the cursor of the region that has the focus: its kind and full id."""
-        if self.steps.has_focus and self.steps.cursor is not None:
+        if self.focused is self.steps and self.steps.cursor is not None:
             return STEP, self.steps.cursor
         return self.garments.subject
 
@@ -327,11 +327,27 @@ class Garments(ShowsState):
                 "This garment's steps and questions, for the next one like it",
                 self._save_order,
             )
+            yield from self._of_a_garment(name_of(state.plan, self.subject[1]))
         yield SystemCommand("Edit what is under the cursor", "In a form", self.action_edit)
+        if self.check_action("remove", ()):
+            name = name_of(state.plan, self.subject[1])
+            yield SystemCommand(f"Remove {name}", "^z brings it back", self.action_remove)
         for stock in lookups.ensemble_of(state.project, self.ensemble).stock:
             name = clean(stock.name) or clean(stock.id)
             edit = partial(self._edit_stock, f"{self.ensemble}/{stock.id}")
             yield SystemCommand(f"Edit stock: {name}", "What there is and what is coming", edit)
+
+    def _of_a_garment(self, name: str) -> Iterable[SystemCommand]:
+        """What can be done to a garment or step of this name."""
+        for title, told, do in (
+            (f"Leave off or take back {name}", "Leaves its minutes out", self.action_leave_off),
+            (f"Duplicate {name}", "The same again, right below", self.action_duplicate),
+            (f"Move {name} earlier", "Up in the order", partial(self.action_shift, -1)),
+            (f"Move {name} later", "Down in the order", partial(self.action_shift, 1)),
+            ("Say where the garment comes from", "The hours each way", self.action_where_from),
+            ("Measure the garment anew", "Measurements and choices", self.action_measure),
+        ):
+            yield SystemCommand(title, told, do)
 
     def _begin_ensemble(self) -> None:
         from screens.beginning import new_ensemble

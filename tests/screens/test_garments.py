@@ -282,6 +282,11 @@ def test_the_palette_offers_what_can_be_done(tmp_path: Path) -> None:
         told = [one.title for one in driven.app.get_system_commands(screen)]
         for title in ("Add a garment", "Add an occasion", "Add to the stock", "Add a step"):
             assert title in told
+        for title in ("Leave off or take back Stays", "Move Stays later", "Remove Stays"):
+            assert title in told
+        await driven.press("enter")
+        told = [one.title for one in driven.app.get_system_commands(screen)]
+        assert "Duplicate cut the layers" in told
         assert "Edit stock: narrow wool braid" in told
         (edit,) = [one for one in driven.app.get_system_commands(screen) if "narrow" in one.title]
         edit.callback()
