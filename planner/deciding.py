@@ -54,7 +54,13 @@ def decide(ground: Ground, effort: Effort = WHOLE) -> Decision:
     demands = demands_of(ground.occasions, ground.wanted, ground.planned)
     why: dict[str, str] = {}
     everything = assemble(ground.windows, ground.jobs, frozenset(ground.planned))
-    settle(demands, ground.occasions, ground.waits, ground.planned, everything)
+
+    def assembled(kept: frozenset[str]) -> Problem:
+        if len(kept) == len(ground.planned):
+            return everything
+        return assemble(ground.windows, ground.jobs, kept)
+
+    settle(demands, ground.occasions, ground.waits, ground.planned, assembled)
     for step in ground.planned:
         if step in demands.unplaced:
             why[step] = _without_span(ground, step)
@@ -224,16 +230,10 @@ def wishes(ground: Ground, names: Sequence[str]) -> Wishes:
 def _needed_to_wear(ground: Ground) -> frozenset[str]:
     """Steps without which some ensemble isn't wearable."""
     found: set[str] = set()
-    todo = [
-        s
-        for e in ground.project.ensembles
-        for s in wearable_steps(ground.network, e.id)
-    ]
+    todo = [s for e in ground.project.ensembles for s in wearable_steps(ground.network, e.id)]
     while todo:
         name = todo.pop()
         if name not in found:
             found.add(name)
             todo += ground.network.nodes[name].after
     return frozenset(found)
-
-

@@ -8,7 +8,7 @@ unplaced.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import timedelta
 
@@ -96,37 +96,66 @@ def settle(
     occasions: Mapping[str, Dated],
     waits: Mapping[str, Wait],
     names: Sequence[str],
-    problem: Problem,
+    assembled: Callable[[frozenset[str]], Problem],
 ) -> None:
     """Find what is late and what is unplaced, in one sweep an occasion.
 
-    ``names`` and ``problem`` hold the open steps in order of work; the problem's own dues
-    are not looked at. Going backwards along the order, a step can only be empty by its own
-    demand (the spans of what follows it are settled), so the furthest along comes first.
+    ``names`` are the open steps in order of work and ``assembled`` makes the problem of some
+    of them, in that order; its own dues are not looked at. Going backwards along the order, a
+    step can only be empty by its own demand (the spans of what follows it are settled), so
+    the furthest along comes first. What is unplaced hands on its releases and waits and holds
+    nobody up, so the spans of the others are looked at without it.
     """
-    head, _, begin = heads(problem)
+    left = _Left.of(frozenset(names), names, assembled)
     for k, occasion in enumerate(demands.order):
         if not any(k in w for w in demands.wants.values()):
             continue
         while True:
-            due = dues(demands, occasions, waits, upto=k)
-            trial = with_dues(problem, [due[n][:2] for n in names])
-            tail, _, finish = tails(trial, head)
-            empty = [
-                j
-                for j, n in enumerate(names)
-                if (head[j] > tail[j] or begin[j] >= finish[j]) and k in demands.wants[n]
-            ]
+            empty = left.empty(dues(demands, occasions, waits, upto=k), demands, k)
             if not empty:
                 break
             # steps without a follower among the empty ones are furthest along
-            held = {e.other for j in empty for e in problem.before[j]}
+            held = {e.other for j in empty for e in left.problem.before[j]}
             for j in [j for j in empty if j not in held] or empty[-1:]:
-                demands.late(names[j], occasion)
+                demands.late(left.names[j], occasion)
+            kept = frozenset(left.names) - demands.unplaced
+            if len(kept) < len(left.names):
+                left = _Left.of(kept, names, assembled)
+
+
+@dataclass(frozen=True, slots=True)
+class _Left:
+    """The steps that can still be placed, with their earliest places."""
+
+    names: tuple[str, ...]
+    problem: Problem
+    head: Sequence[int]
+    begin: Sequence[int]
+
+    @classmethod
+    def of(
+        cls,
+        kept: frozenset[str],
+        order: Sequence[str],
+        assembled: Callable[[frozenset[str]], Problem],
+    ) -> _Left:
+        problem = assembled(kept)
+        head, _, begin = heads(problem)
+        return cls(tuple(n for n in order if n in kept), problem, head, begin)
+
+    def empty(
+        self, due: Mapping[str, tuple[int, int, str | None]], demands: Demands, k: int
+    ) -> list[int]:
+        """Steps that occasion ``k`` wants and whose span up to it is empty."""
+        trial = with_dues(self.problem, [due[n][:2] for n in self.names])
+        tail, _, finish = tails(trial, self.head)
+        return [
+            j
+            for j, n in enumerate(self.names)
+            if (self.head[j] > tail[j] or self.begin[j] >= finish[j]) and k in demands.wants[n]
+        ]
 
 
 def with_dues(problem: Problem, due: Sequence[tuple[int, int]]) -> Problem:
     """The problem with other due moments and days."""
-    return replace(
-        problem, due=tuple(d for d, _ in due), due_day=tuple(d for _, d in due)
-    )
+    return replace(problem, due=tuple(d for d, _ in due), due_day=tuple(d for _, d in due))

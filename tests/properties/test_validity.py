@@ -19,6 +19,8 @@ from tests.independent.random_workrooms import write_workroom
 from tests.independent.run_validity import plan_of
 
 SEEDS = int(os.environ.get("WEARBY_SEEDS", "60"))
+TOLD = (20055,)
+"""Seeds on which a fault was found once: here what was unplaced once held up what it follows."""
 Json = dict[str, Any]
 
 WORKROOM = """\
@@ -124,7 +126,7 @@ on = 2027-03-18
 """
 
 
-@pytest.mark.parametrize("seed", range(SEEDS))
+@pytest.mark.parametrize("seed", [*range(SEEDS), *TOLD])
 def test_plans_of_random_workrooms_keep_every_rule(seed: int, tmp_path: Path) -> None:
     """An independent reading of the files finds no fault in the plan of a random workroom."""
     write_workroom(tmp_path, seed)
