@@ -112,6 +112,7 @@ class AddQuestions(Questions):
         started = usual(self.order, self._source(texts))
         asked = answer_fields(self.order, started, texts, self.units)
         self._work_out(texts)
+        self._details(texts, [])
         return [
             Field(
                 key=NAME,
@@ -475,12 +476,10 @@ class Adding(TellingForm):
     def on_descendant_focus(self, event: events.DescendantFocus) -> None:
         """Back at the fields: they have the room."""
         self._make_room(steps=False)
-        super().on_descendant_focus(event)
 
     def on_typed(self, event: Typed) -> None:
         """Something is typed: the fields have the room."""
         self._make_room(steps=False)
-        super().on_typed(event)
 
     def on_resize(self, event: events.Resize) -> None:
         """More or less room beside the fields."""

@@ -108,7 +108,6 @@ class Orders(Lines, can_focus=False):
         if event.x >= place:
             self.source = SOURCES[min((event.x - place) // CELL, len(SOURCES) - 1)]
             self.renew()
-        super().on_click(event)
 
 
 def _rank(row: OrderRow, typed: str) -> tuple[bool, bool]:
@@ -313,7 +312,7 @@ class ChooseOrder(ModalScreen[Chosen | None]):
 
     def action_take(self) -> None:
         """Choose what is under the cursor."""
-        if self.orders.waiting:
+        if self.orders.waiting or not self.is_current:
             self.at_once = True
             return
         row = self.orders.row()

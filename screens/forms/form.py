@@ -294,6 +294,7 @@ class Form(ModalScreen[None], ShowsState):
         for row in self.rows.values():
             row.refresh()
         self._help()
+        self.refresh_bindings()
 
     def on_descendant_blur(self, event: events.DescendantBlur) -> None:
         """A field was left: say what is wrong with it."""
@@ -314,7 +315,6 @@ class Form(ModalScreen[None], ShowsState):
             return
         row = self.here
         self.help_line.text = row.field.help if row is not None else ""
-        self.refresh_bindings()
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Looking up is offered where there is something to look up."""

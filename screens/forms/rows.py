@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import ClassVar
 
+from rich.text import Text
 from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
@@ -43,6 +45,10 @@ class Next(Message):
     key: str
 
 
+_STEERS = re.compile(r"[\x00-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069]")
+"""Control characters, and those that turn the direction of what follows."""
+
+
 class TextValue(Input):
     """A text; nothing in it is markup."""
 
@@ -54,6 +60,13 @@ class TextValue(Input):
         super().__init__(text, placeholder=field.empty, compact=True, classes="form--stop")
         self.cursor_blink = False
         self.key = field.key
+
+    @property
+    def _value(self) -> Text:
+        """The text as drawn: what would steer the terminal is a mark of one column."""
+        drawn = super()._value
+        marked = _STEERS.sub("\N{REPLACEMENT CHARACTER}", drawn.plain)
+        return drawn if marked == drawn.plain else Text(marked, no_wrap=True, end="")
 
     def on_input_changed(self, event: Input.Changed) -> None:
         """Tell the form."""
