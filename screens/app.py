@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Callable, Iterable, Sequence
 from contextlib import ExitStack
 from dataclasses import dataclass
@@ -33,6 +34,8 @@ LOOK_EVERY = 2.0
 """Seconds between looks at the files."""
 BLINK = 0.25
 """Seconds after which a plan that isn't exact yet is worth showing."""
+HAND_OVER = 0.001
+"""Seconds a thread that plans may keep the screen's waiting."""
 PATIENCE = 0.5
 """Seconds for which the first picture waits for the verdict."""
 
@@ -163,6 +166,8 @@ class Wearby(App[int]):
         if self.beginning is not None:
             self.call_after_refresh(self.push_screen, self.beginning)
             return
+        # what is worked out beside the screen is to let keys through at once
+        sys.setswitchinterval(HAND_OVER)
         self.held_back.enter_context(self.batch_update())
         self.set_timer(PATIENCE, self.held_back.close)
         self.replan()

@@ -333,7 +333,7 @@ def _from_above(
     """
     problem = search.problem
     best: Peak | None = None
-    raises = (21, 22, 24, 28, 40, 80, 400, 20_000)
+    raises: tuple[int, ...] = (21, 22, 24, 28, 40, 80, 400, 20_000)
     if search.cut:
         bound = _proven(search, bound, max(low, OVER))
         # where all is clear any plan will do, and is found sooner with more room

@@ -38,9 +38,16 @@ class Told(Widget):
     def say(self, text: str, right: str = "") -> None:
         """Say something; empty for nothing."""
         if (text, right) != (self._text, self.right):
+            before = self._height()
             self._text, self.right = text, right
             self.set_class(bool(text), "-telling")
-            self.refresh(layout=True)
+            # to lay out the whole form takes longer than all else a key does
+            self.refresh(layout=self._height() != before)
+
+    def _height(self) -> int:
+        """Lines of the text at the width there is."""
+        width = max(1, self.content_size.width)
+        return 1 if self.right else len(wrapped([clean(self._text)], width))
 
     def render(self) -> Content:
         """Wrapped at the width there is; never markup."""
@@ -95,7 +102,9 @@ class Beside(Lines, can_focus=False):
     def show(self, texts: Texts, future: Plan | None) -> None:
         """For what is typed, and the plan as it would become."""
         self.texts, self.future = texts, future
-        self.renew()
+        width = self.scrollable_content_region.width
+        if width <= 0 or tuple(self.compose_lines(width)) != self.lines:
+            self.renew()
 
     @property
     def has_any(self) -> bool:
