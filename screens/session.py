@@ -49,6 +49,8 @@ class Edit:
     """What was done, as a past fact: "hem by hand left off"."""
     before: Project
     after: Project
+    files: tuple[Touched, ...]
+    """What it wrote: texts hold comments, which values don't."""
 
 
 class Session:
@@ -92,9 +94,10 @@ class Session:
         moment. An edit that changes nothing leaves no trace in the history.
         """
         before = self._current()
-        after = self._save(before, change(before))
+        files = self._save(before, change(before))
+        after = self.project
         if bare(after) != bare(before):
-            self.done.append(Edit(label=label, before=before, after=after))
+            self.done.append(Edit(label=label, before=before, after=after, files=files))
             self.undone.clear()
         return after
 
@@ -107,7 +110,9 @@ class Session:
         if not self.done:
             return None
         edit = self.done[-1]
-        self._carry(edit.label, edit.after, edit.before)
+        back = [(file, new, old) for file, old, new in reversed(edit.files)]
+        if not self._exchange(back):
+            self._carry(edit.label, edit.after, edit.before)
         self.undone.append(self.done.pop())
         return edit.label
 
@@ -116,9 +121,28 @@ class Session:
         if not self.undone:
             return None
         edit = self.undone[-1]
-        self._carry(edit.label, edit.before, edit.after)
+        if not self._exchange(edit.files):
+            self._carry(edit.label, edit.before, edit.after)
         self.done.append(self.undone.pop())
         return edit.label
+
+    def _exchange(self, files: Sequence[Touched]) -> bool:
+        """Put texts in place of others to the letter; False where one isn't there any more."""
+        if any(_text(file) != old for file, old, _ in files):
+            return False
+        put: list[Touched] = []
+        try:
+            for file, old, new in files:
+                put.append((file, new, old))
+                _put(file, new)
+            self.read()
+        except BaseException:
+            self._seen = ()
+            for file, _, old in reversed(put):
+                _put(file, old)
+            raise
+        self._texts.remember(files)
+        return True
 
     def _carry(self, label: str, base: Project, to: Project) -> None:
         """Change what differs between ``base`` and ``to`` in the project as it is."""
@@ -140,7 +164,9 @@ class Session:
             return self.read()
         return self.project
 
-    def _save(self, before: Project, after: Project, only_ours: bool = False) -> Project:
+    def _save(
+        self, before: Project, after: Project, only_ours: bool = False
+    ) -> tuple[Touched, ...]:
         """Save what differs, and read it again; on any failure every file is as it was.
 
         ``only_ours``: a file is removed only if its text is as wearby wrote it.
@@ -149,7 +175,7 @@ class Session:
         saving = _Saving(self.path, before, after, self._texts, only_ours)
         try:
             saving.run()
-            found = self.read()
+            self.read()
         except BaseException as error:
             self._seen = ()
             saving.take_back()
@@ -157,7 +183,7 @@ class Session:
                 raise _refused(self.path, f"{error}. Nothing was saved") from None
             raise
         self._texts.remember(saving.touched)
-        return found
+        return tuple(saving.touched)
 
     def _check(self, before: Project, after: Project) -> None:
         """Raise InputError with what can't be planned, unless it couldn't be before."""
@@ -223,10 +249,7 @@ class _Saving:
     def take_back(self) -> None:
         """Have every file as it was, last one first. Raises InputError where that fails."""
         for file, old, _ in reversed(self.touched):
-            if old is None:
-                file.unlink(missing_ok=True)
-            else:
-                save_atomically(file, old)
+            _put(file, old)
         self.touched.clear()
 
     def _ensemble(self, old: Ensemble | None, ensemble: Ensemble, units: str) -> None:
@@ -280,10 +303,26 @@ class _Saving:
         # nothing differs, so nothing is written: this only looks whether it was changed
         write_ensemble(file, ensemble, ensemble)
         self.touched.append((file, old, None))
-        try:
-            file.unlink()
-        except OSError as error:
-            raise _refused(file, f"it can't be removed ({error.strerror})") from None
+        _put(file, None)
+
+
+def _text(file: Path) -> str | None:
+    """What a file says; None where there is none, or nothing that can be read."""
+    try:
+        return read_text(file) if file.exists() else None
+    except InputError:
+        return None
+
+
+def _put(file: Path, text: str | None) -> None:
+    """Have a file say this; None removes it. Raises InputError."""
+    if text is not None:
+        save_atomically(file, text)
+        return
+    try:
+        file.unlink(missing_ok=True)
+    except OSError as error:
+        raise _refused(file, f"it can't be removed ({error.strerror})") from None
 
 
 def _refused(file: Path, text: str) -> InputError:
