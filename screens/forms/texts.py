@@ -212,6 +212,6 @@ def _bare(text: str) -> str:
 def _quoted(text: str, separators: str, lone_x: bool = False) -> str:
     """A text in quotes where it would else be split, or lose a space."""
     splits = any(char in text for char in f'{separators}"') or text != text.strip() or not text
-    if splits or (lone_x and re.search(r"(?<=\s)x(?=\s)", text)):
+    if splits or (lone_x and re.search(r"(?:^|\s)x(?:\s|$)", text)):
         return '"' + text.replace("\\", "\\\\").replace('"', '\\"') + '"'
     return text
