@@ -10,6 +10,7 @@ from planner.catalogue.order import Order
 from planner.model import Ensemble, Garment, Step, Stock, Use, Way
 from planner.quantity import Quantity
 from planner.splitting.answers import Answers, working_order
+from planner.splitting.clashes import clashes, renamed_in
 from planner.splitting.fittings import is_coming
 from planner.splitting.ids import written_full, written_out, written_short
 from planner.splitting.joining import Link, proposed_links, settle
@@ -21,7 +22,7 @@ from planner.splitting.merging import (
     merged_step,
 )
 from planner.splitting.split import Split, materials, split
-from planner.splitting.stock import renamed, with_material
+from planner.splitting.stock import dimension_of, renamed, with_material
 
 
 def answers_of(garment: Garment, orders: Mapping[str, Order]) -> Answers:
@@ -73,6 +74,14 @@ def split_again(
     mine = written_short(was)
     order = _order(mine, orders)
     base, theirs = split(order, answers_of(mine, orders)), split(order, answers)
+    clashing = clashes(mine, theirs.garment)
+    mine, base = (
+        renamed_in(mine, clashing),
+        replace(base, garment=renamed_in(base.garment, clashing)),
+    )
+    ensemble = replace(
+        ensemble, garments=tuple(mine if g.id == garment_id else g for g in ensemble.garments)
+    )
     ensemble, stock = _with_stock(ensemble, mine, base, theirs)
     merge = _Merge.of(ensemble, mine, _named(base, stock), _named(theirs, stock), now, begun)
     garment = replace(merge.garment(), source=answers.source, choices=theirs.garment.choices)
@@ -287,13 +296,14 @@ def _with_stock(
 ) -> tuple[Ensemble, dict[str, str]]:
     """The ensemble with a stock for every material, and these stocks by material."""
     names = _stock_names(mine, base.garment)
-    ids = {stock.id for stock in ensemble.stock}
+    there = {stock.id: stock for stock in ensemble.stock}
     for material in {m.id: m for m in (*materials(base), *materials(theirs))}.values():
         if material.id in names:
             continue
-        usual = material.id if material.shared else f"{mine.id}-{material.id}"
-        if usual in ids and not material.shared:
-            names[material.id] = usual
+        usual = there.get(material.id if material.shared else f"{mine.id}-{material.id}")
+        alike = usual is not None and dimension_of(ensemble, usual) in (None, material.dimension)
+        if usual is not None and alike and not material.shared:
+            names[material.id] = usual.id
         else:
             ensemble, names[material.id] = with_material(ensemble, mine, material)
     return ensemble, names

@@ -13,7 +13,9 @@ from planner.model import Step, Use, Way
 from planner.quantity import Quantity
 
 _BY_THEMSELVES: Final = ("id", "where", "after", "uses", "instead")
-_KEYS: Final = tuple(f.name for f in fields(Step) if f.name not in _BY_THEMSELVES)
+_HOW: Final = ("technique", "amount", "hours", "low", "high", "work")
+"""Keys that make sense only together: another technique may not be counted by the same amount."""
+_KEYS: Final = tuple(f.name for f in fields(Step) if f.name not in (*_BY_THEMSELVES, *_HOW))
 
 
 def merged_step(base: Step, mine: Step, theirs: Step) -> Step:
@@ -25,6 +27,8 @@ def merged_step(base: Step, mine: Step, theirs: Step) -> Step:
         key: getattr(theirs if getattr(mine, key) == getattr(base, key) else mine, key)
         for key in _KEYS
     }
+    own_way = any(getattr(mine, key) != getattr(base, key) for key in _HOW)
+    keys |= {key: getattr(mine if own_way else theirs, key) for key in _HOW}
     return replace(
         mine,
         **keys,
