@@ -11,7 +11,17 @@ from pathlib import Path
 import pytest
 
 from planner.files.writing import ChangedMeanwhile
-from planner.model import Diary, Ensemble, Entry, Garment, Occasion, OccasionKind, Project, Step
+from planner.model import (
+    Diary,
+    Ensemble,
+    Entry,
+    Garment,
+    Occasion,
+    OccasionKind,
+    Project,
+    Step,
+    Work,
+)
 from planner.problems import InputError
 from screens import session as session_module
 from screens.session import Session
@@ -42,10 +52,12 @@ name = "Cape [long]"
 [[garment.step]]
 id = "cut"       # with the shears
 hours = "1h"
+work = "cutting"
 
 [[garment.step]]
 id = "hem"
 hours = "2h"
+work = "hand"
 after = ["cut"]
 
 [[garment]]
@@ -54,6 +66,7 @@ id = "hood"
 [[garment.step]]
 id = "sew"
 hours = "3h"
+work = "machine"
 """
 
 
@@ -104,7 +117,7 @@ def with_garment(ident: str) -> Callable[[Project], Project]:
 
     def change(project: Project) -> Project:
         ensemble = project.ensembles[0]
-        more = Garment(id=ident, steps=(Step(id="make", hours=60),))
+        more = Garment(id=ident, steps=(Step(id="make", hours=60, work=Work.BENCH),))
         found = replace(ensemble, garments=(*ensemble.garments, more))
         return replace(project, ensembles=(found, *project.ensembles[1:]))
 
@@ -117,7 +130,7 @@ def with_ensemble(ident: str) -> Callable[[Project], Project]:
         id=ident,
         name="Ferry hand",
         occasions=(Occasion(id="day", kind=OccasionKind.EVENT, at=datetime(2027, 4, 1, 9)),),
-        garments=(Garment(id="shirt", steps=(Step(id="sew", hours=90),)),),
+        garments=(Garment(id="shirt", steps=(Step(id="sew", hours=90, work=Work.HAND),)),),
     )
     return lambda project: replace(project, ensembles=(*project.ensembles, ensemble))
 
