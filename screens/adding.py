@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import ClassVar
 
@@ -369,20 +369,24 @@ class AddQuestions(Questions):
         return f"Takes {', '.join(wanted)}." if wanted else ""
 
     def _waiting_told(self, texts: Texts) -> str:
-        """ "Waits for the Stays (fittable); the Gown waits for it (wearable)."."""
+        """ "Waits for Stays (fittable); Gown (till wearable) waits for it."."""
         after = self._joined
         if after is None:
             return ""
-        wanted = [one for one in self._waitings() if texts.get(f"{WAITS}{one.key}") != NO]
-        mine = [one for one in wanted if one.garment == after.garment]
-        theirs = [one for one in wanted if one.garment != after.garment]
+        mine: dict[str, list[str]] = {}
+        theirs: dict[str, list[str]] = {}
+        for one in self._waitings():
+            if texts.get(f"{WAITS}{one.key}") != NO and one.garment == after.garment:
+                mine.setdefault(self._name(one.other), []).append(one.stage)
+            elif texts.get(f"{WAITS}{one.key}") != NO:
+                theirs.setdefault(self._name(one.garment), []).append(one.stage)
         parts = []
         if mine:
-            names = ", ".join(f"{self._name(one.other)} ({one.stage})" for one in mine)
-            parts.append(f"waits for {names}")
+            parts.append(f"waits for {_with_stages(mine)}")
         if theirs:
-            names = ", ".join(f"{self._name(one.garment)} (till {one.stage})" for one in theirs)
-            parts.append(f"for it {'waits' if len(theirs) == 1 else 'wait'} {names}")
+            parts.append(
+                f"{_with_stages(theirs, 'till ')} {'wait' if len(theirs) > 1 else 'waits'} for it"
+            )
         told = "; ".join(parts)
         return f"{told[:1].upper()}{told[1:]}." if told else ""
 
@@ -417,6 +421,11 @@ class AddQuestions(Questions):
                 )
             )
         return lines
+
+
+def _with_stages(garments: Mapping[str, Sequence[str]], before: str = "") -> str:
+    """ "Stays (fittable), Petticoat (wearable, finished)"."""
+    return ", ".join(f"{name} ({before}{', '.join(told)})" for name, told in garments.items())
 
 
 class Adding(TellingForm):

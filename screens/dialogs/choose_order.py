@@ -123,6 +123,21 @@ def _cell(row: OrderRow, source: Source, chosen: bool) -> Run:
     return Run(text=f"{told:>{CELL - 1}} ", style="faint")
 
 
+class Letters(Input):
+    """Letters that are looked for; enter, behind them in the queue, chooses."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding(
+            "enter",
+            "submit",
+            "choose",
+            key_display="enter",
+            id="choose.take",
+            tooltip="Choose what is under the cursor",
+        ),
+    ]
+
+
 class ChooseOrder(ModalScreen[Chosen | None]):
     """Type letters, choose with the arrows and enter; escape closes."""
 
@@ -172,7 +187,6 @@ class ChooseOrder(ModalScreen[Chosen | None]):
     }
     """
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter", "take", "choose", priority=True, id="choose.take", tooltip="Choose it"),
         Binding(
             "right",
             "source(1)",
@@ -213,7 +227,7 @@ class ChooseOrder(ModalScreen[Chosen | None]):
     def compose(self) -> ComposeResult:
         """What is asked, letters, orders, what is said of the one under the cursor, keys."""
         yield Told(id="asked")
-        letters = Input(placeholder="type a few letters: gown, hat, stays", id="letters")
+        letters = Letters(placeholder="type a few letters: gown, hat, stays", id="letters")
         letters.cursor_blink = False
         yield letters
         yield Told(id="columns")
@@ -270,10 +284,13 @@ class ChooseOrder(ModalScreen[Chosen | None]):
 
     def on_input_changed(self, event: Input.Changed) -> None:
         """Match afresh; the best match is under the cursor."""
-        if event.value == self.orders.letters:
+        self._match(event.value)
+
+    def _match(self, letters: str) -> None:
+        if letters == self.orders.letters:
             return
-        self.orders.letters = event.value
-        if event.value.strip():
+        self.orders.letters = letters
+        if letters.strip():
             self.orders.cursor = next((one.id for one in self.orders.matching()), None)
         self.orders.renew()
         self.orders.scroll_to(y=0, animate=False)
@@ -312,6 +329,7 @@ class ChooseOrder(ModalScreen[Chosen | None]):
 
     def action_take(self) -> None:
         """Choose what is under the cursor."""
+        self._match(self.query_one(Letters).value)
         if self.orders.waiting or not self.is_current:
             self.at_once = True
             return

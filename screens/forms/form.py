@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar, cast
 
 from textual import events, getters
+from textual.actions import SkipAction
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Container
@@ -46,6 +47,8 @@ class Form(ModalScreen[None], ShowsState):
             "tab,down",
             "move(1)",
             "next",
+            # before the letters behind it reach the field they aren't meant for
+            priority=True,
             key_display="enter",
             id="form.next",
             tooltip="The next field; enter too, which keeps it all after the last",
@@ -54,10 +57,12 @@ class Form(ModalScreen[None], ShowsState):
             "shift+tab,up",
             "move(-1)",
             "previous",
+            priority=True,
             show=False,
             id="form.previous",
             tooltip="The field before",
         ),
+        Binding("enter", "enter", "next", show=False, priority=True, id="form.enter"),
         Binding(
             "ctrl+s",
             "keep",
@@ -260,13 +265,22 @@ class Form(ModalScreen[None], ShowsState):
     def on_typed(self, event: Typed) -> None:
         """Something was typed or chosen."""
         event.stop()
-        row = self.rows.get(event.key)
-        if row is not None and self.texts.get(event.key) != row.text:
-            self.asking = False
-            self.refused = ()
-            self.texts[event.key] = row.text
-            self._ask()
+        if self._catch_up():
             self._help()
+
+    def _catch_up(self) -> bool:
+        """Read what stands in all fields, also what they haven't told yet; whether it is new.
+
+        Of a field that is typed in quickly the form hears later than it is drawn.
+        """
+        fresh = {key: row.text for key, row in self.rows.items()}
+        if all(self.texts.get(key) == text for key, text in fresh.items()):
+            return False
+        self.asking = False
+        self.refused = ()
+        self.texts.update(fresh)
+        self._ask()
+        return True
 
     def on_next(self, event: Next) -> None:
         """Enter: the next field, or keep after the last."""
@@ -282,7 +296,7 @@ class Form(ModalScreen[None], ShowsState):
         """Put the focus on a field."""
         row = self.rows.get(key)
         if row is not None and row.children:
-            row.value.focus()
+            self.set_focus(row.value)  # at once: the next key may be there already
             # a row that has just come is laid out first
             self.call_after_refresh(row.scroll_visible, animate=False)
         elif row is not None:
@@ -306,7 +320,9 @@ class Form(ModalScreen[None], ShowsState):
     @property
     def here(self) -> FieldRow | None:
         """The field with the focus."""
-        return next((row for row in self.rows.values() if row.has_focus_within), None)
+        # a widget itself hears of its focus later than the screen
+        row = self.focused.parent if self.focused is not None else None
+        return row if isinstance(row, FieldRow) else None
 
     def _help(self) -> None:
         """The sentence for the field with the focus, or the question about dropping."""
@@ -322,6 +338,14 @@ class Form(ModalScreen[None], ShowsState):
             row = self.here
             return row is not None and (row.field.found is not None or len(row.field.options) > 2)
         return True
+
+    def action_enter(self) -> None:
+        """The next field; the last one says itself when it has read all that was typed."""
+        keys = list(self.rows)
+        row = self.here
+        if row is None or row.field.key == keys[-1]:
+            raise SkipAction
+        self.focus_on(keys[keys.index(row.field.key) + 1])
 
     def action_move(self, steps: int) -> None:
         """Another field."""
@@ -340,6 +364,7 @@ class Form(ModalScreen[None], ShowsState):
 
     def action_keep(self) -> None:
         """Keep it, or go to the first field that is wrong."""
+        self._catch_up()
         wrong = self.all_wrong()
         if wrong:
             self.left = {field.key for field in self.fields}
@@ -376,6 +401,7 @@ class Form(ModalScreen[None], ShowsState):
 
     def action_drop(self) -> None:
         """Close; asks first where something was typed."""
+        self._catch_up()
         if self.asking or not typed(self.fields, self.texts):
             self._close()
             return
