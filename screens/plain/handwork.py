@@ -9,6 +9,7 @@ from planner.plan import Plan, PlannedStep, Sitting, Where
 from screens.answers import Question, fits_status
 from screens.countdown import OnDay, days_of
 from screens.plain.lines import WIDTH, common, named, names_column, verdict
+from screens.why import cautions
 from screens.wording import (
     column,
     garment_of,
@@ -51,6 +52,7 @@ def lines(question: Question) -> list[str]:
     found = [*verdict(plan), "", *wrapped(_summary(plan, days), WIDTH)]
     steps = {step.id: step for step in plan.steps}
     names = names_column(name_of(plan, one.step) for _, sittings in days for one in sittings)
+    warned: set[str] = set()
     for on_day, sittings in days:
         limit = f" of {column(plan.hand_sewing_limit)}" if plan.hand_sewing_limit else ""
         minutes = on_day.day.hand_minutes
@@ -59,6 +61,10 @@ def lines(question: Question) -> list[str]:
         found.append(f"{short_date(on_day.day.date)}  {column(minutes):>5}{limit}{much}")
         for sitting in sittings:
             found += _line(plan, sitting, steps[sitting.step], names)
+            for caution in cautions(steps[sitting.step]):
+                if caution not in warned:
+                    warned.add(caution)
+                    found += [f"{'':21}{line}" for line in wrapped([caution], WIDTH - 21)]
     return found
 
 

@@ -10,8 +10,8 @@ from screens.answers import Question, fits_status
 from screens.countdown import Row, rows, told_in
 from screens.plain.lines import WIDTH, said, verdict
 from screens.strips import FREE, MARK, as_text, strips
-from screens.why import spot_sentences, unplaced_sentence, warning_line
-from screens.wording import column, padded, short_date, wrapped
+from screens.why import cautions, spot_sentences, unplaced_sentence, warning_line
+from screens.wording import column, listed, padded, quoted, short_date, wrapped
 
 STRIP = 22
 """Columns kept for the strips."""
@@ -71,6 +71,16 @@ def _legend(size: int, table: tuple[Row, ...]) -> list[str]:
     )
 
 
+def careful_with(plan: Plan) -> list[str]:
+    """What hurts or burns in the work that is planned, each once with the steps it is about."""
+    steps = {step.id: step for step in plan.steps}
+    about: dict[str, list[str]] = {}
+    for ident in dict.fromkeys(sitting.step for sitting in plan.sittings):
+        for caution in cautions(steps[ident]):
+            about.setdefault(caution, []).append(quoted(plan, ident))
+    return [f"{listed(list(dict.fromkeys(names)))}: {text}" for text, names in about.items()]
+
+
 def _below(plan: Plan) -> list[str]:
     """The tight spot, what has no time, and warnings."""
     found = said(spot_sentences(plan))
@@ -78,6 +88,10 @@ def _below(plan: Plan) -> list[str]:
         found += ["", "No time for:"]
         for one in plan.unplaced:
             found += [f"  {line}" for line in wrapped([unplaced_sentence(plan, one)], WIDTH - 2)]
+    if careful := careful_with(plan):
+        found += ["", "To take care with:"]
+        for told in careful:
+            found += [f"  {line}" for line in wrapped([told], WIDTH - 2)]
     if plan.warnings:
         found += ["", "To look at:"]
         for warned in plan.warnings:
