@@ -125,6 +125,13 @@ def workroom_fields() -> list[Field]:
             empty="none",
             help=f"Workroom hours with a second pair of hands. {_WEEK}",
         ),
+        *_settings(),
+    ]
+
+
+def _settings() -> list[Field]:
+    """What of a workroom is mostly as usual."""
+    return [
         Field(
             key=SETTING_UP,
             label="Setting up",

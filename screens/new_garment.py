@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from datetime import datetime
+from statistics import median
 
 from planner.catalogue import techniques_with
 from planner.catalogue.order import Order
@@ -46,10 +47,11 @@ def order_rows(project: Project) -> list[OrderRow]:
     """Every order there is, by group, from the skin outwards. Takes a moment."""
     shelf = orders_with(project.orders)
     rows = [_row(project, shelf[ident]) for ident in shelf]
-    first: dict[str, int] = {}
+    layers: dict[str, list[int]] = {}
     for row in rows:
-        first[row.group] = min(row.layer, first.get(row.group, row.layer))
-    return sorted(rows, key=lambda row: (first[row.group], row.group, row.layer, row.name))
+        layers.setdefault(row.group, []).append(row.layer)
+    out = {group: median(there) for group, there in layers.items()}
+    return sorted(rows, key=lambda row: (out[row.group], row.group, row.layer, row.name))
 
 
 def _row(project: Project, order: Order) -> OrderRow:
