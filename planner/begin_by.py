@@ -7,8 +7,9 @@ from datetime import date
 from fractions import Fraction
 
 from planner.deciding import Decision
-from planner.schedule.passes import EQUALS, LAST, URGENT, Pass, side_of
+from planner.schedule.passes import EQUALS, LAST, URGENT, Pass
 from planner.schedule.problem import Problem
+from planner.schedule.sides import side_of
 from planner.schedule.spans import spans
 
 

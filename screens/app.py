@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import sys
 from collections.abc import Callable, Iterable, Sequence
 from contextlib import ExitStack
@@ -357,9 +358,14 @@ class Wearby(App[int]):
     @work(thread=True, group="preview", exit_on_error=False)
     def _answer(self) -> None:
         """Answer questions beside the screen, till there are none."""
-        while (asked := self.previews.next()) is not None:
-            for preview in previews_of(asked, partial(self.previews.is_old, asked)):
-                self.post_message(self.Answered(preview, asked.told))
+        # plans hold no circles: what is let go of goes without being looked for
+        gc.disable()
+        try:
+            while (asked := self.previews.next()) is not None:
+                for preview in previews_of(asked, partial(self.previews.is_old, asked)):
+                    self.post_message(self.Answered(preview, asked.told))
+        finally:
+            gc.enable()
 
     def on_wearby_answered(self, event: Answered) -> None:
         """Tell the newest answer; an older one that comes late is dropped."""

@@ -16,9 +16,10 @@ from itertools import product
 from planner.schedule.clock import by_clock
 from planner.schedule.flattening import Flattening
 from planner.schedule.levelling import ONE, UP, caps_at, exact_caps, exact_levels, levels
-from planner.schedule.passes import EQUALS, LAST, URGENT, Pass, Weights, must_cross, peak_planned
+from planner.schedule.passes import EQUALS, LAST, URGENT, Pass, Weights, peak_planned
 from planner.schedule.problem import WORKROOM
 from planner.schedule.search import Parts, Peak, Search
+from planner.schedule.sides import must_cross
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -23,14 +23,13 @@ from planner.schedule.passes import (
     URGENT,
     Pass,
     Weights,
-    mirrored,
     peak_planned,
-    side_of,
     unmirrored,
 )
 from planner.schedule.problem import HELPER, WORKROOM, Problem
 from planner.schedule.rebuilding import Rebuilding
 from planner.schedule.shifting import Shifting
+from planner.schedule.sides import mirrored, side_of
 from planner.schedule.spans import Spans
 from planner.schedule.spans import spans as spans_of
 

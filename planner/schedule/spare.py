@@ -15,9 +15,10 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from planner.schedule.clock import Stretch
-from planner.schedule.passes import URGENT, Pass, by_head
+from planner.schedule.passes import URGENT, Pass
 from planner.schedule.problem import FAR, KINDS, Problem
 from planner.schedule.search import Search
+from planner.schedule.sides import by_head
 
 #: minutes laid (passes x steps) that may be spent on making figures exact
 STEPS_FOR_EXACT = 12_000
