@@ -194,7 +194,7 @@ def _command_first(argv: list[str]) -> list[str]:
 VALUED = (
     "--today", "--now", "--workroom", "--name", "--event", "--date", "--time", "--fitting",
     "--trial", "--departure", "--workroom-hours", "--sofa-hours", "--take-along-hours",
-    "--helper-hours", "--garment",
+    "--helper-hours", "--units", "--setting-up", "--garment",
 )  # fmt: skip
 """Options with a value behind them."""
 
@@ -343,21 +343,23 @@ def _of_beginning(parser: _Parser) -> None:
     for option, metavar, help in (
         ("--name", "NAME", "what the ensemble is called"),
         ("--event", "NAME", "what it is worn for"),
-        ("--date", "DATE", "the day of that: 2027-05-22"),
-        ("--time", "TIME", "when it must be on by: 11:00 (default: all day)"),
-        ("--trial", "DATETIME", "a trial wear: 2027-05-15T14:00"),
-        ("--departure", "DATETIME", "when you leave, if that is earlier"),
+        ("--date", "DATE", 'the day of that: "22 May", or 2027-05-22'),
+        ("--time", "TIME", "from when it must be on: 11:00 (default: all day)"),
+        ("--trial", "DATE", 'a trial wear: "15 May 16:00"; without a time at 14:00'),
+        ("--departure", "DATE", "when you leave, if that is earlier; without a time at 8:00"),
         ("--workroom-hours", "WEEK", '"tue thu 19:30-21:30, sat 10:00-13:00"'),
         ("--sofa-hours", "WEEK", "hours for what needs no table"),
         ("--take-along-hours", "WEEK", "hours on the way, for hand sewing"),
         ("--helper-hours", "WEEK", "hours in which a second pair of hands is there"),
+        ("--units", "UNITS", "metric or imperial: how lengths are shown and asked"),
+        ("--setting-up", "DURATION", "off every stretch in the workroom (default: 15m)"),
     ):
         parser.add_argument(option, metavar=metavar, help=help)
     parser.add_argument(
         "--fitting",
-        metavar="DATETIME",
+        metavar="DATE",
         action="append",
-        help="a fitting: 2027-05-08T14:00; may be given again",
+        help='a fitting: "8 May 16:30"; without a time at 14:00; may be given again',
     )
     parser.add_argument(
         "--garment",

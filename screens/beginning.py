@@ -26,6 +26,7 @@ from screens.new_ensemble import (
     FITTINGS,
     FOLDER,
     HELPER,
+    HOW,
     LIMIT,
     NAME,
     SETTING_UP,
@@ -33,6 +34,7 @@ from screens.new_ensemble import (
     TIME,
     TRIAL,
     UNITS,
+    USUAL,
     WHOLE,
     WORKROOM_HOURS,
     Reader,
@@ -53,39 +55,30 @@ if TYPE_CHECKING:
 NEW_FOLDER = "workroom"
 """Name of the folder that is proposed where none was named."""
 HOURS = (WORKROOM_HOURS, SOFA, ALONG, HELPER)
-_WEEK = "Days and hours: tue thu 19:30-21:30, sat 10:00-13:00 14:00-17:00; daily, mon-fri too."
+
+
+def _field(key: str, label: str, empty: str = "", *, further: bool = False) -> Field:
+    """A text, with what is said everywhere of how it is written."""
+    return Field(
+        key=key,
+        label=label,
+        empty=empty,
+        help=HOW[key],
+        value=USUAL.get(key, ""),
+        further=further,
+    )
 
 
 def ensemble_fields(texts: Texts) -> list[Field]:
     """What is asked of any new ensemble."""
     return [
-        Field(key=NAME, label="Name", help="What the ensemble is called: Ferrywoman's Sunday."),
-        Field(key=EVENT, label="What it is for", help="The event's name: regatta, autumn ball."),
-        Field(key=DATE, label="Date", help="When it must be on: 22 May, 22 May 2027, 2027-05-22."),
-        Field(
-            key=TIME,
-            label="Time",
-            empty="all day",
-            help="From when it must be on: 11:00. Empty: all is ready the evening before.",
-        ),
-        Field(
-            key=FITTINGS,
-            label="Fittings",
-            empty="none",
-            help="Their dates, with commas: 24 April, 8 May 16:30. Without a time, at 14:00.",
-        ),
-        Field(
-            key=TRIAL,
-            label="Trial wear",
-            empty="none",
-            help="When all of it is worn once before: 15 May. Without a time, at 14:00.",
-        ),
-        Field(
-            key=DEPARTURE,
-            label="Departure",
-            empty="none",
-            help="When you leave, if that is before the event: 21 May. Without a time, at 8:00.",
-        ),
+        _field(NAME, "Name"),
+        _field(EVENT, "What it is for"),
+        _field(DATE, "Date"),
+        _field(TIME, "Time", "all day"),
+        _field(FITTINGS, "Fittings", "none"),
+        _field(TRIAL, "Trial wear", "none"),
+        _field(DEPARTURE, "Departure", "none"),
         *_whole(texts),
     ]
 
@@ -99,69 +92,20 @@ def _whole(texts: Texts) -> list[Field]:
 
 
 def workroom_fields() -> list[Field]:
-    """What is asked of a new workroom."""
+    """What is asked of a new workroom; the last of it is mostly as usual."""
     return [
-        Field(
-            key=WORKROOM_HOURS,
-            label="Workroom hours",
-            empty="none",
-            help=f"When you are at table, machine and iron in a week. {_WEEK}",
-        ),
-        Field(
-            key=SOFA,
-            label="Sofa hours",
-            empty="none",
-            help=f"Needle, lamp and lap. {_WEEK}",
-        ),
-        Field(
-            key=ALONG,
-            label="Take-along hours",
-            empty="none",
-            help=f"What a bag on the train holds. {_WEEK}",
-        ),
-        Field(
-            key=HELPER,
-            label="Helper hours",
-            empty="none",
-            help=f"Workroom hours with a second pair of hands. {_WEEK}",
-        ),
-        *_settings(),
+        _field(WORKROOM_HOURS, "Workroom hours", "none"),
+        _field(SOFA, "Sofa hours", "none"),
+        _field(ALONG, "Take-along hours", "none"),
+        _field(HELPER, "Helper hours", "none"),
+        replace(_field(UNITS, "Units"), options=_SYSTEMS),
+        _field(SETTING_UP, "Setting up", further=True),
+        _field(FILL_TO, "How full days are", further=True),
+        _field(LIMIT, "Hand sewing a day", "no limit", further=True),
     ]
 
 
-def _settings() -> list[Field]:
-    """What of a workroom is mostly as usual."""
-    return [
-        Field(
-            key=SETTING_UP,
-            label="Setting up",
-            value="15m",
-            help="Getting out and putting away, off every stretch in the workroom: 15m.",
-            further=True,
-        ),
-        Field(
-            key=FILL_TO,
-            label="How full days are",
-            value="70%",
-            help="How full days are made before work begins earlier; the rest is reserve.",
-            further=True,
-        ),
-        Field(
-            key=LIMIT,
-            label="Hand sewing a day",
-            empty="no limit",
-            help="How long fingers last in a day: 2h30.",
-            further=True,
-        ),
-        Field(
-            key=UNITS,
-            label="Units",
-            value="metric",
-            options=(Option(key="metric", name="metric"), Option(key="imperial", name="imperial")),
-            help="How lengths are shown; both can be typed.",
-            further=True,
-        ),
-    ]
+_SYSTEMS = (Option(key="metric", name="metric"), Option(key="imperial", name="imperial"))
 
 
 class BeginQuestions(Questions):

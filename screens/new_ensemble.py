@@ -1,8 +1,13 @@
-"""A workroom and an ensemble that aren't there yet, without a screen: typed texts as values."""
+"""A workroom and an ensemble that aren't there yet, without a screen: typed texts as values.
+
+What is asked of them, how it is answered and what is wrong with an answer is said here, for the
+form and the command alike.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection
+import re
+from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date, datetime, time
 from pathlib import Path
@@ -36,8 +41,43 @@ USUAL_TIME = time(14)
 """Of a fitting or trial wear that is given no time."""
 LEAVING = time(8)
 """Of a departure that is given no time."""
-A_DATE = "write 22 May, 22 May 2027 or 2027-05-22"
+NOTHING = ("", "none", "-", "no")
+"""What is typed where there is nothing of the kind."""
+USUAL = {SETTING_UP: "15m", FILL_TO: "70%", UNITS: "metric"}
+"""Taken where the maker isn't asked."""
+A_DATE = "22 May, 22 May 2027 or 2027-05-22"
+_WEEK = "Days and hours: tue thu 19:30-21:30, sat 10:00-13:00 14:00-17:00; daily, mon-fri too."
+HOW: Mapping[str, str] = {
+    NAME: "What the ensemble is called: Ferrywoman's Sunday.",
+    EVENT: "The event's name: regatta, autumn ball.",
+    DATE: f"The day it must be on: {A_DATE}.",
+    TIME: "From when it must be on: 11:00. Without a time all is ready the evening before.",
+    FITTINGS: "Their dates, with commas: 24 April, 8 May 16:30. Without a time, at 14:00.",
+    TRIAL: "When all of it is worn once before: 15 May. Without a time, at 14:00.",
+    DEPARTURE: "When you leave, if that is before the event: 21 May. Without a time, at 8:00.",
+    WORKROOM_HOURS: f"When you are at table, machine and iron in a week. {_WEEK}",
+    SOFA: f"Needle, lamp and lap. {_WEEK}",
+    ALONG: f"What a bag on the train holds. {_WEEK}",
+    HELPER: f"Workroom hours with a second pair of hands. {_WEEK}",
+    SETTING_UP: "Getting out and putting away, off every stretch in the workroom: 15m.",
+    FILL_TO: "How full days are made before work begins earlier; the rest is reserve.",
+    LIMIT: "How long fingers last in a day: 2h30.",
+    UNITS: "How lengths are shown and asked, metric or imperial; both can be typed.",
+}
+"""How each is answered, in a sentence or two."""
 _NTH = ("First", "Second", "Third", "Fourth", "Fifth", "Sixth")
+_OFFSET = re.compile(r"\d\s*(?:Z|[+-]\d\d:?\d\d)$")
+
+
+def read_name(text: str) -> str:
+    """A name that can be written down. Raises ValueError with a sentence."""
+    if not clean(text):
+        raise ValueError("a name has a letter at least")
+    try:
+        text.encode()
+    except UnicodeEncodeError:
+        raise ValueError("this has bytes that are no letters: type it again") from None
+    return text.strip()
 
 
 @dataclass(slots=True)
@@ -49,8 +89,9 @@ class Reader:
     wrong: list[Wrong] = field(default_factory=list)
 
     def text(self, key: str) -> str:
-        """What stands in a field."""
-        return self.texts.get(key, "").strip()
+        """What stands in a field; empty where that says there is nothing."""
+        text = self.texts.get(key, USUAL.get(key, "")).strip()
+        return "" if key not in (NAME, EVENT) and text.casefold() in NOTHING else text
 
     def refuse(self, key: str, text: str) -> None:
         """Note what is wrong."""
@@ -68,14 +109,20 @@ class Reader:
     def moment(self, key: str, text: str, usual: time) -> datetime | None:
         """A coming moment; None after a problem."""
         found = moment_from(text, self.now.date())
+        past = isinstance(found, datetime) and found < self.now
         if isinstance(found, date) and not isinstance(found, datetime):
+            past = found < self.now.date()
             found = datetime.combine(found, usual)
         if not isinstance(found, datetime):
-            self.refuse(key, f"“{clean(text)}” is no date: {A_DATE}.")
+            told = f"“{clean(text)}” is no date: write {A_DATE}."
+            if _OFFSET.search(text):
+                told = "Leave the offset off: wearby goes by the clock on your wall."
+            self.refuse(key, told)
             return None
-        if found.date() < self.now.date():
-            named = long_date(found.date())
-            self.refuse(key, f"{named} {found.year} is past: check the day and the year.")
+        if past:
+            named = f"{long_date(found.date())} {found.year}"
+            at = f", {found:%H:%M}," if found.date() == self.now.date() else ""
+            self.refuse(key, f"{named}{at} is past: check the day and the year.")
             return None
         if (found - self.now).days > YEARS_AHEAD * 366:
             self.refuse(
@@ -88,15 +135,18 @@ class Reader:
         """When it must be on; None where that isn't said, or wrong."""
         text = self.text(DATE)
         if not text:
-            self.refuse(DATE, f"Give it a date: {A_DATE}.")
+            self.refuse(DATE, f"Give it a date: write {A_DATE}.")
             return None
         found = self.moment(DATE, text, time())
         at = self.text(TIME)
-        if not at or found is None:
+        if not at or at == "all day" or found is None:
             return found
         moment = moment_from(f"{found:%Y-%m-%d} {at if ':' in at else at + ':00'}", self.now.date())
         if not isinstance(moment, datetime):
             self.refuse(TIME, f"“{clean(at)}” is no time of day: write 19:30.")
+            return None
+        if moment < self.now:
+            self.refuse(TIME, f"{moment:%H:%M} is past today: check the day.")
             return None
         return moment
 
@@ -113,6 +163,15 @@ class Reader:
             return None
         return found
 
+    def fittings(self, event: datetime | None) -> list[datetime]:
+        """When they are, the earliest first; without those that are wrong."""
+        parts = split_list(self.text(FITTINGS))
+        found = [self.before(FITTINGS, one, USUAL_TIME, event) for one in parts]
+        there = [one for one in found if one is not None]
+        if len(set(there)) < len(there):
+            self.refuse(FITTINGS, "Two are at the same time: keep one.")
+        return sorted(set(there))
+
 
 # the ensemble
 
@@ -120,11 +179,8 @@ class Reader:
 def occasions_of(reader: Reader, taken: Collection[str]) -> tuple[Occasion, ...]:
     """Fittings, trial wear, departure and event, with ids that are none of ``taken``."""
     event = reader.event()
+    there = reader.fittings(event)
     dated: list[tuple[OccasionKind, datetime | None, str]] = []
-    fittings = [
-        reader.before(FITTINGS, one, USUAL_TIME, event) for one in split_list(reader.text(FITTINGS))
-    ]
-    there = sorted({one for one in fittings if one is not None})
     dated += [(OccasionKind.FITTING, at, _nth(i, len(there))) for i, at in enumerate(there)]
     body: tuple[tuple[str, OccasionKind, time, str], ...] = (
         (TRIAL, OccasionKind.TRIAL_WEAR, USUAL_TIME, "Trial wear"),
@@ -149,23 +205,39 @@ def _nth(index: int, of: int) -> str:
     return f"{_NTH[index]} fitting" if index < len(_NTH) else f"Fitting {index + 1}"
 
 
-def ensemble_of(reader: Reader, taken: Collection[str]) -> Ensemble:
-    """The ensemble with its occasions; with what is done to the whole of it where that is wanted.
+def bare_ensemble_of(reader: Reader, taken: Collection[str]) -> Ensemble:
+    """The ensemble with its occasions, without garments.
 
-    ``taken`` are the ids of the other ensembles.
+    ``taken`` are the ids that others have.
     """
     name = reader.text(NAME)
     if not clean(name):
         reader.refuse(NAME, "Give it a name.")
+    for key in (NAME, EVENT):
+        reader.parsed(key, read_name, "")
     reserved = {Path(file).stem for file in NOT_ENSEMBLES}
     ident = id_from(name, {*taken, *reserved}, "ensemble")
-    bare = Ensemble(id=ident, name=name, occasions=occasions_of(reader, (ident,)))
+    return Ensemble(id=ident, name=name, occasions=occasions_of(reader, (ident,)))
+
+
+def ensemble_of(reader: Reader, taken: Collection[str]) -> Ensemble:
+    """The ensemble with what is done to the whole of it, where that is wanted."""
+    bare = bare_ensemble_of(reader, taken)
     return together(bare, reader.now) if wants_whole(reader.texts) else bare
+
+
+def wrong_with(texts: Texts, now: datetime) -> dict[str, str]:
+    """What is wrong with what is said so far, by key."""
+    reader = Reader(texts, now)
+    bare_ensemble_of(reader, ())
+    workroom_of(reader)
+    # the first that is wrong with a field is the one to mend
+    return {one.key: one.text for one in reversed(reader.wrong) if one.key in texts}
 
 
 def can_have_whole(texts: Texts) -> bool:
     """Whether there is an occasion for which all is put on, or packed."""
-    return bool(texts.get(TRIAL, "").strip() or texts.get(DEPARTURE, "").strip())
+    return any(texts.get(key, "").strip().casefold() not in NOTHING for key in (TRIAL, DEPARTURE))
 
 
 def wants_whole(texts: Texts) -> bool:
@@ -191,8 +263,11 @@ def workroom_of(reader: Reader) -> Workroom:
     if not 0 <= share <= 1:
         reader.refuse(FILL_TO, "Days are filled to at most 100%: write a share such as 70%.")
     limit = reader.text(LIMIT)
+    units = reader.text(UNITS).casefold() or "metric"
+    if units not in ("metric", "imperial"):
+        reader.refuse(UNITS, f"“{clean(units)}” are no units: write metric or imperial.")
     return Workroom(
-        units=reader.text(UNITS) or "metric",
+        units=units,
         fill_to=share,
         setting_up=_minutes(reader, SETTING_UP),
         hand_sewing_limit=_minutes(reader, LIMIT) if limit else None,

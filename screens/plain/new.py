@@ -17,7 +17,7 @@ from planner.problems import InputError, Problem
 from screens.answers import Answer, fits_status
 from screens.arguments import COMMAND_LINE
 from screens.plain.lines import WIDTH, common, verdict
-from screens.plain.new_fields import FIELDS, Field
+from screens.plain.new_fields import FIELDS, HOURS, Field
 from screens.plain.new_garments import Piece, piece_of, whole
 from screens.plain.new_ground import Ground, ground
 from screens.wording import clean, column, name_of, wrapped
@@ -62,9 +62,9 @@ def _given(given: argparse.Namespace, there: Ground) -> tuple[Said, list[Problem
     for field in FIELDS:
         value = getattr(given, field.id.replace("-", "_"))
         if value is not None:
-            texts[field.id] = ", ".join(value) if isinstance(value, list) else value.strip()
+            texts[field.key] = ", ".join(value) if isinstance(value, list) else value.strip()
     for field in FIELDS:
-        if field.id in texts:
+        if field.key in texts:
             problems += _wrong(field, texts, there)
     pieces = []
     for words in given.garment or ():
@@ -78,12 +78,12 @@ def _given(given: argparse.Namespace, there: Ground) -> tuple[Said, list[Problem
 def _wrong(field: Field, texts: dict[str, str], there: Ground) -> list[Problem]:
     """What is wrong with one field."""
     if field.of_workroom and not there.new:
-        text = f"the workroom here has its hours: change them in its {WORKROOM}."
+        text = f"The workroom here has its own: change that in its {WORKROOM}."
         return [Problem(file=COMMAND_LINE, place=field.option, text=text)]
     try:
-        field.read(texts[field.id], texts, there.now)
+        field.check(texts, there.now)
     except ValueError as error:
-        return [Problem(file=COMMAND_LINE, place=field.option, text=f"{error}.")]
+        return [Problem(file=COMMAND_LINE, place=field.option, text=str(error))]
     return []
 
 
@@ -96,12 +96,11 @@ def _missing(said: Said, there: Ground) -> list[Problem]:
             text=f"{field.ask}? Nobody can be asked here, so give {field.option}. {field.how}",
         )
         for field in FIELDS
-        if field.needed and field.id not in said.texts
+        if field.needed and field.key not in said.texts
     ]
-    hours = [field for field in FIELDS if field.of_workroom]
-    if there.new and not any(field.id in said.texts for field in hours):
-        text = f"When do you sew? Nobody can be asked here, so give {hours[0].option}. "
-        found.append(Problem(file=COMMAND_LINE, place=hours[0].option, text=text + hours[0].how))
+    if there.new and not any(field.key in said.texts for field in HOURS):
+        text = f"When do you sew? Nobody can be asked here, so give {HOURS[0].option}. "
+        found.append(Problem(file=COMMAND_LINE, place=HOURS[0].option, text=text + HOURS[0].how))
     return found
 
 

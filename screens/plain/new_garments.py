@@ -14,15 +14,13 @@ from planner.splitting.answers import SOURCE, Answers, asked, understood, workin
 from planner.splitting.joining import join
 from planner.splitting.split import Split, split
 from screens.arguments import COMMAND_LINE
+from screens.new_ensemble import TOGETHER, read_name
 from screens.plain.catalogue import Shelves, find_order
-from screens.plain.new_fields import read_name
 from screens.plain.split import paired
 from screens.wording import clean
 
 NAME = "name"
 """Among a garment's words: what it is called."""
-WHOLE = "whole-ensemble"
-"""The order of what is done with all of it together."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -111,8 +109,8 @@ def with_pieces(
 
 def whole(pieces: Sequence[Piece], there: Shelves) -> list[Piece]:
     """What is done with so many garments together; nothing where there is no order for it."""
-    order = there.orders.get(WHOLE)
-    if order is None or any(piece.order.id == WHOLE for piece in pieces):
+    order = there.orders.get(TOGETHER)
+    if order is None or any(piece.order.id == TOGETHER for piece in pieces):
         return []
     for question in order.measurements:
         if question.id == "garments":

@@ -2,25 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
+from typing import TypeVar
 
-from planner.files.beginning import id_from
-from planner.files.reading import (
-    NOT_ENSEMBLES,
-    WORKROOM,
-    ensemble_files,
-    read_own,
-    read_project,
-)
+from planner.files.reading import WORKROOM, ensemble_files, read_own, read_project
 from planner.model import Ensemble, Project, Workroom
 from planner.plan import Plan
-from screens.arguments import wrong
+from planner.problems import InputError, Problem
+from screens.arguments import COMMAND_LINE, wrong
+from screens.new_ensemble import Reader, bare_ensemble_of, folder_problem, workroom_of
 from screens.plain.catalogue import Shelves, shelves_of
-from screens.plain.new_fields import Texts, ensemble_of, workroom_of
 from screens.plain.new_garments import Piece, with_pieces
+
+T = TypeVar("T")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,18 +32,24 @@ class Ground:
     shelves: Shelves
     now: datetime
 
-    def workroom(self, texts: Texts) -> Workroom:
-        """The workroom that is there, or the new one. Raises ValueError."""
-        return workroom_of(texts) if self.new else self.project.workroom
+    def workroom(self, texts: Mapping[str, str]) -> Workroom:
+        """The workroom that is there, or the new one. Raises InputError."""
+        if not self.new:
+            return self.project.workroom
+        reader = Reader(texts, self.now)
+        return _right(reader, workroom_of(reader))
 
-    def ensemble(self, texts: Texts, pieces: Sequence[Piece]) -> Ensemble:
-        """The new ensemble. Raises ValueError, InputError."""
+    def units(self, texts: Mapping[str, str]) -> str:
+        """Those of the workroom as it is, or will be."""
+        return workroom_of(Reader(texts, self.now)).units if self.new else self.shelves.units
+
+    def ensemble(self, texts: Mapping[str, str], pieces: Sequence[Piece]) -> Ensemble:
+        """The new ensemble. Raises InputError."""
         # a file of any name in the folder is in the way, also one wearby doesn't read
-        taken = {Path(name).stem for name in NOT_ENSEMBLES}
-        if self.folder.is_dir():
-            taken |= {path.stem for path in self.folder.glob("*.toml")}
-        ident = id_from(texts["name"], taken, "ensemble")
-        bare = replace(ensemble_of(texts, ident, self.now), file=str(self.folder / f"{ident}.toml"))
+        there = self.folder.glob("*.toml") if self.folder.is_dir() else ()
+        reader = Reader(texts, self.now)
+        bare = _right(reader, bare_ensemble_of(reader, {path.stem for path in there}))
+        bare = replace(bare, file=str(self.folder / f"{bare.id}.toml"))
         return with_pieces(bare, pieces, self.shelves, self.now)
 
     def plan(self, ensemble: Ensemble, workroom: Workroom) -> Plan:
@@ -59,6 +62,15 @@ class Ground:
         return plan_of(project, self.now, thorough=False).plan
 
 
+def _right(reader: Reader, made: T) -> T:
+    """What was read. Raises InputError where something was wrong with it."""
+    if reader.wrong:
+        raise InputError(
+            [Problem(file=COMMAND_LINE, place="", text=one.text) for one in reader.wrong]
+        )
+    return made
+
+
 def ground(folder: Path, now: datetime) -> Ground:
     """What is in the folder. Raises InputError where nothing can be begun in it."""
     try:
@@ -68,17 +80,12 @@ def ground(folder: Path, now: datetime) -> Ground:
 
 
 def _ground(folder: Path, now: datetime) -> Ground:
+    new = not (folder / WORKROOM).exists()
+    problem = folder_problem(folder) if new else ""
+    if problem:
+        raise wrong("FOLDER", problem)
     if not folder.is_dir():
-        if folder.exists():
-            raise wrong("FOLDER", f"{folder} is a file: name a folder, which is made if need be.")
-        project, new = Project(workroom=Workroom(), ensembles=()), True
+        project = Project(workroom=Workroom(), ensembles=())
     else:
-        new = not (folder / WORKROOM).exists()
-        files = ensemble_files(folder)
-        if new and files:
-            raise wrong(
-                "FOLDER",
-                f"There are ensembles in {folder} and no {WORKROOM}: choose another folder.",
-            )
-        project = read_project(folder) if files else read_own(folder)
+        project = read_project(folder) if ensemble_files(folder) else read_own(folder)
     return Ground(folder=folder, project=project, new=new, shelves=shelves_of(project), now=now)

@@ -15,11 +15,13 @@ from planner.splitting.answers import (
     understood,
 )
 from planner.splitting.split import hours, split
+from screens.new_ensemble import NAME as CALLED
+from screens.new_ensemble import read_name
 from screens.plain.catalogue import SOURCES, default_text, find_order, how_text, like, minutes_text
 from screens.plain.garments import in_groups
 from screens.plain.lines import WIDTH, verdict
 from screens.plain.new import Ask, Said, all_pieces
-from screens.plain.new_fields import FIELDS, NOTHING, Field, read_name
+from screens.plain.new_fields import FIELDS, Field
 from screens.plain.new_garments import NAME, Piece
 from screens.plain.new_ground import Ground
 from screens.wording import clean, count, listed, wrapped
@@ -76,7 +78,7 @@ class _Talk:
         self.fields = [
             field
             for field in FIELDS
-            if field.asked and field.id not in said.texts and (there.new or not field.of_workroom)
+            if field.asked and field.key not in said.texts and (there.new or not field.of_workroom)
         ]
 
     def run(self) -> None:
@@ -108,7 +110,7 @@ class _Talk:
             except InputError as error:
                 self._say_problems(error)
             except ValueError as error:
-                _say(clean(f"{error}."))
+                _say(clean(f"{str(error).rstrip('.')}."))
             else:
                 return
 
@@ -132,18 +134,16 @@ class _Talk:
                 index = max(0, index - 1)
 
     def _answered(self) -> bool:
-        return bool(self.fields) and all(field.id in self.said.texts for field in self.fields)
+        return bool(self.fields) and all(field.key in self.said.texts for field in self.fields)
 
     def _field(self, field: Field) -> Put:
         texts, now = self.said.texts, self.there.now
 
         def read(text: str) -> None:
-            if field.needed and text in NOTHING:
-                raise ValueError(f"this can't be left out. {field.how.rstrip('.')}")
-            field.read(text, texts, now)
-            texts[field.id] = text
+            field.check({**texts, field.key: text}, now)
+            texts[field.key] = text
 
-        usual = texts.get(field.id) or field.usual
+        usual = texts.get(field.key) or field.usual
         return Put(ask=field.ask, how=lambda: field.how, read=read, usual=usual)
 
     # ---- garments
@@ -204,7 +204,7 @@ class _Talk:
 
     def _keep(self) -> None:
         number = count(len(self.said.pieces), "garment")
-        _say(f"{clean(self.said.texts['name'])}, {number}:", 0)
+        _say(f"{clean(self.said.texts[CALLED])}, {number}:", 0)
         self._verdict()
         wanted = [True]
 
@@ -362,7 +362,9 @@ class _Garment:
             other = f" As usual otherwise, or name=value: {', '.join(more)}." if more else ""
             return f"{how_text(question)}{other}"
 
-        usual = piece.pairs.get(name) or default_text(question, self.there.shelves.units)
+        usual = piece.pairs.get(name) or default_text(
+            question, self.there.units(self.talk.said.texts)
+        )
         return Put(ask=f"  {_asked(question)}", how=how, read=read, usual=usual)
 
 

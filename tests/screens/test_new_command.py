@@ -69,7 +69,7 @@ def test_everything_by_options(tmp_path: Path, capsys: Printed) -> None:
         (OccasionKind.FITTING, "first-fitting", "2027-04-10T14:00:00"),
         (OccasionKind.FITTING, "second-fitting", "2027-05-01T14:00:00"),
         (OccasionKind.TRIAL_WEAR, "trial-wear", "2027-05-15T14:00:00"),
-        (OccasionKind.DEPARTURE, "departure", "2027-05-21T00:00:00"),
+        (OccasionKind.DEPARTURE, "departure", "2027-05-21T08:00:00"),
         (OccasionKind.EVENT, "regatta", "2027-05-22T11:00:00"),
     ]
     garments = {one.id: one for one in ensemble.garments}
@@ -104,7 +104,7 @@ def test_in_a_workroom_it_adds_an_ensemble(tmp_path: Path, capsys: Printed) -> N
     before = {path: path.read_bytes() for path in tmp_path.iterdir()}
     capsys.readouterr()
     assert main(["new", str(tmp_path), *NEEDED, *TODAY]) == 2
-    assert "--workroom-hours: the workroom here has its hours" in capsys.readouterr().err
+    assert "--workroom-hours: The workroom here has its own" in capsys.readouterr().err
     assert main(["new", str(tmp_path), *NEEDED[:-2], "--garment", "shift", *TODAY]) == 0
     assert all(path.read_bytes() == text for path, text in before.items())
     project = read_project(tmp_path)
@@ -148,12 +148,15 @@ def test_all_that_is_wrong_is_told_at_once(tmp_path: Path, capsys: Printed) -> N
     ("option", "value", "said"),
     [
         ("--date", "2026-12-01", "is past"),
-        ("--date", "2097-12-01", "more than ten years ahead"),
-        ("--date", "22 May", "is no date"),
-        ("--fitting", "2027-06-01T10:00", "is after the event"),
-        ("--fitting", "2027-05-01", "has no time of day"),
+        ("--date", "2097-12-01", "more than 10 years ahead"),
+        ("--date", "32 May", "is no date"),
+        ("--fitting", "2027-06-01T10:00", "is not before what it is for"),
+        ("--fitting", "1 May, 1 May 14:00", "at the same time"),
         ("--fitting", "2027-05-01T10:00+02:00", "offset"),
-        ("--departure", "2027-06-01", "is after the event"),
+        ("--departure", "2027-06-01", "is not before what it is for"),
+        ("--time", "noon", "is no time of day"),
+        ("--units", "furlongs", "write metric or imperial"),
+        ("--setting-up", "-5m", "0"),
     ],
 )
 def test_dates_that_cannot_be_meant(
@@ -164,6 +167,17 @@ def test_dates_that_cannot_be_meant(
     printed = capsys.readouterr().err
     assert f"command line, {option}: " in printed
     assert said in printed
+
+
+@pytest.mark.parametrize("day", ["22 May", "22. may 2027", "Sat 22 May", "2027-05-22"])
+def test_dates_are_written_as_in_the_form(day: str, tmp_path: Path, capsys: Printed) -> None:
+    """With a month's name, with or without the year, or in figures; times behind them."""
+    more = ["--date", day, "--fitting", "8 May 16:30, 24 April", "--trial", "tomorrow at 10:00"]
+    assert main(["new", str(tmp_path), *NEEDED, *more, *TODAY]) == 0
+    occasions = read_project(tmp_path).ensembles[0].occasions
+    assert [f"{one.at:%m-%d %H:%M}" for one in occasions] == [
+        "04-24 14:00", "05-08 16:30", "01-11 10:00", "05-22 00:00",
+    ]  # fmt: skip
 
 
 def test_nothing_is_ever_written_over(tmp_path: Path, capsys: Printed) -> None:
@@ -185,7 +199,7 @@ def test_own_orders_beside_it_can_be_used(tmp_path: Path, capsys: Printed) -> No
 
 HEAD = [
     "Fairy [x]", "Ball", "2027-05-22", "", "2027-04-10T14:00", "",
-    "tue thu 19:30-21:30, sat sun 9-17", "mon 20-22", "", "none",
+    "tue thu 19:30-21:30, sat sun 9-17", "mon 20-22", "", "none", "",
 ]  # fmt: skip
 
 
@@ -225,7 +239,7 @@ def test_every_answer_can_be_gone_back_to(
         monkeypatch,
         [
             "back", "Elf", "back", "Fairy", "Ball", "2027-05-23", "back", "2027-05-22", *HEAD[3:],
-            "back", "sat 19-21",
+            "back", "back", "sat 19-21", "",
             "stays", "", "", "11", "back", "12", "first=yes", *[""] * 7,
             "back", "half", "",
             "", "back", "", "yes", "back", "no", "yes",
@@ -258,7 +272,7 @@ def test_help_and_mistakes_ask_again(
     assert main(["new", str(tmp_path / "room"), *TODAY]) in (0, 1)
     out = capsys.readouterr().out
     for said in (
-        "this can't be left out", "“soon” is no date", "There are drawers", "which: corset and",
+        "This can't be left out", "“soon” is no date", "There are drawers", "which: corset and",
         "no garment “zzz”", "alter (altered): ", '"steal"', "All pieces of one layer",
         '"x" is not an amount', '"tassels"',
     ):  # fmt: skip
@@ -295,7 +309,7 @@ def test_only_what_is_not_given_is_asked(
     tmp_path: Path, capsys: Printed, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """Options answer questions beforehand; in a workroom its hours aren't asked for."""
-    typing(monkeypatch, ["", "", "", "", "", "", "", "", "yes"])
+    typing(monkeypatch, ["", "", "", "", "", "", "", "", "", "yes"])
     assert main(["new", str(tmp_path), *NEEDED, "--whole", *GARMENTS[:2], *TODAY]) in (0, 1)
     out = capsys.readouterr().out
     assert "What is the ensemble called" not in out
