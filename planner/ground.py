@@ -12,7 +12,7 @@ from planner.chains import Link, latest
 from planner.demands import wanted_by
 from planner.estimate import Operation, operations
 from planner.hours import Window, dated_windows, hours_warnings
-from planner.model import Place, Project, Wait, Warned
+from planner.model import OccasionKind, Place, Project, Wait, Warned
 from planner.network import Network, build_network
 from planner.occasions import Dated, away_times, dated_occasions, taken_times
 from planner.problems import InputError, Problem
@@ -320,19 +320,23 @@ def _job(
     )
 
 
+_BEFORE_IT = (OccasionKind.FITTING, OccasionKind.TRIAL_WEAR)
+"""Kinds of occasions that only make sense before what they are for."""
+
+
 def _odd_occasions(
     network: Network, occasions: Mapping[str, Dated], wanted: Mapping[str, tuple[str, ...]]
 ) -> tuple[Warned, ...]:
-    """Fittings that want nothing, and work that only a past event wanted."""
+    """Fittings that want nothing, and what is fitted or tried only after the last event."""
     found: list[Warned] = []
+    events = {o.ensemble: o.at for o in occasions.values() if o.occasion.kind is OccasionKind.EVENT}
     for o in occasions.values():
-        if o.past or wanted[o.id] or o.during:
-            continue
-        found.append(
-            Warned(
-                file=network.files[o.ensemble],
-                place=o.occasion.where,
-                text=f'"{o.id}" wants nothing: let steps be `during` it, or give it `wants`.',
-            )
-        )
+        file, where = network.files[o.ensemble], o.occasion.where
+        last = events.get(o.ensemble)
+        if not o.past and o.occasion.kind in _BEFORE_IT and last is not None and o.at > last:
+            text = f'"{o.id}" is after the last event: what follows it is wanted by nobody.'
+            found.append(Warned(file=file, place=f"{where}.at", text=text))
+        elif not (o.past or wanted[o.id] or o.during):
+            text = f'"{o.id}" wants nothing: let steps be `during` it, or give it `wants`.'
+            found.append(Warned(file=file, place=where, text=text))
     return tuple(found)

@@ -45,6 +45,8 @@ def _verdict(plan: Plan) -> list[str]:
     """Whether it would fit, and how full it would be."""
     first = verdict_sentences(plan)[0]
     head = first.split(":", 1)[0].rstrip(".")
+    if head == "Fits, but can't be worn":
+        return [f"{first[:1].lower()}{first[1:].rstrip('.')}"]
     if head not in ("Fits", "Fits, but tightly"):
         return [f"{first[:1].lower()}{first[1:].rstrip('.')}"]
     full = [f"{share(plan.peak_load)} full"] if plan.peak_load is not None else []

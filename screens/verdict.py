@@ -100,7 +100,7 @@ def _nothing_to_plan(plan: Plan) -> list[str]:
 
 def _fits(plan: Plan) -> list[str]:
     """It fits, comfortably or tightly: what is left, and when to begin."""
-    sentences = []
+    sentences: list[str] = []
     spot = plan.tight_spot
     fullest = _fullest_day(plan)
     full = ""
@@ -117,7 +117,29 @@ def _fits(plan: Plan) -> list[str]:
             sentences.append(f"Fits, but tightly: {full}." if full else "Fits, but tightly.")
     else:
         sentences.append(f"Fits: {full}." if full else _fits_without_workroom(plan))
+    if unwanted := _unwanted(plan):
+        # the head says the worse of the two
+        sentences = [unwanted, _capital(sentences[0].split(": ", 1)[-1]), *sentences[1:]]
     return sentences + _runs_out(plan) + _begin(plan) + _wearable(plan)
+
+
+def _unwanted(plan: Plan) -> str:
+    """That it fits only because what makes an ensemble wearable is wanted by no occasion.
+
+    So it is where a fitting lies after the event: what follows the fitting comes too late.
+    """
+    coming = {one.id.split("/", 1)[0] for one in plan.occasions if not one.past}
+    never = {one for one, day in plan.wearable_on.items() if day is None and one in coming}
+    missing = [
+        step
+        for step in plan.steps
+        if step.id.split("/", 1)[0] in never and not (step.wanted or step.done or step.optional)
+        if not step.left_off and step.during is None
+    ]
+    if not missing:
+        return ""
+    are = "1 step is" if len(missing) == 1 else f"{count(len(missing), 'step')} are"
+    return f"Fits, but can't be worn: {are} wanted by no occasion."
 
 
 def _fits_without_workroom(plan: Plan) -> str:
