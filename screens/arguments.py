@@ -333,6 +333,11 @@ def _of_the_catalogue(parser: _Parser, name: str) -> None:
         help="the workroom whose own orders of construction and techniques count (default: the"
         " one you stand in, if any)",
     )
+    parser.add_argument(
+        "--units",
+        choices=("metric", "imperial"),
+        help="how lengths are shown (default: as in the workroom, else metric)",
+    )
 
 
 def _of_beginning(parser: _Parser) -> None:

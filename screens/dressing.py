@@ -242,7 +242,7 @@ def quantity_told(quantity: Quantity, units: str) -> str:
     metres, unit = (1.0, "m") if units == "metric" else (0.9144, "yd")
     small, smaller = (0.01, "cm") if units == "metric" else (0.0254, "in")
     value, name = quantity.value / metres**power, unit
-    if value < 1:
+    if value < 1 or (name == "yd" and power == 1 and value < 2):  # as it is measured
         value, name = quantity.value / small**power, smaller
     told = f"{value:.2f}".rstrip("0").rstrip(".") if value < 100 else f"{value:.0f}"
     return f"{told} {name}{'2' if power == 2 else ''}"

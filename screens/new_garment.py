@@ -58,7 +58,7 @@ def _row(project: Project, order: Order) -> OrderRow:
     ways = {}
     for source in order.sources:
         try:
-            made = _operations(split(order, usual(order, source)), project)
+            made = _operations(split(order, usual(order, source, project.workroom.units)), project)
         except (InputError, KeyError):
             continue  # what is wrong is told when it is chosen
         ways[source] = total(made), len(made)

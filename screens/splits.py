@@ -151,7 +151,7 @@ def _otherwise(
             return replace_garment(there, ident, replace(mine, source=source))
 
         return From(source=source, minutes=None, steps=0, now=False, change=renamed)
-    change = with_answers(ident, usual(order, source), now)
+    change = with_answers(ident, usual(order, source, project.workroom.units), now)
     try:
         minutes, steps = _work(change(project), ident)
     except InputError:

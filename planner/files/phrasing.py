@@ -77,9 +77,14 @@ def write_quantity(quantity: Quantity, units: str) -> int | float | str:
 
 
 def _by_size(value: float, system: str, square: str) -> list[str]:
-    """Units of a system, those in which the number is at least 1 first, the largest of all."""
+    """Units of a system, those in which the number is at least 1 first, the largest of all.
+
+    Up to two yards one measures in inches.
+    """
     power = 2 if square else 1
     units = _SYSTEMS[system]
+    if system == "imperial" and not square and value < 2 * METRES["yd"]:
+        return list(reversed(units))
     large = [unit for unit in units if value >= METRES[unit] ** power or not value]
     return large + [unit for unit in reversed(units) if unit not in large]
 

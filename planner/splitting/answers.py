@@ -11,7 +11,7 @@ from planner.files.checks import quantity_of
 from planner.files.phrasing import write_quantity
 from planner.model import Source
 from planner.problems import InputError, Problem
-from planner.quantity import LENGTH, Quantity
+from planner.quantity import LENGTH, METRES, Quantity
 
 SOURCE = "source"
 """The name under which texts say where the garment comes from."""
@@ -39,15 +39,38 @@ def working_order(order: Order, source: Source) -> Order:
     return source_orders()[source]
 
 
-def usual(order: Order, source: Source | None = None) -> Answers:
-    """All defaults, of the order's usual source unless another is given."""
+def usual(order: Order, source: Source | None = None, units: str = "metric") -> Answers:
+    """All defaults, round in ``units``; of the order's usual source unless another is given."""
     source = order.sources[0] if source is None else source
     working = working_order(order, source)
     return Answers(
-        measurements={m.id: m.default for m in working.measurements},
+        measurements={m.id: usual_value(m, units) for m in working.measurements},
         choices={c.id: c.default for c in working.choices},
         source=source,
     )
+
+
+def usual_value(measurement: Measurement, units: str) -> Quantity:
+    """The default as one would measure it in ``units``.
+
+    In imperial units a length is rounded to what a tape shows: under 2 in to an eighth of an
+    inch, under a foot to half of one, under 2 yd to an inch, else to a quarter of a yard.
+    """
+    default = measurement.default
+    if units == "metric" or default.dimension != LENGTH:
+        return default
+    mark = next((mark for below, mark in _MARKS if default.value < below), _LONGEST_MARK)
+    scale, part = mark
+    rounded = round(default.value / scale / part) * part * scale
+    if not measurement.least.value <= rounded <= measurement.most.value:
+        return default
+    return Quantity(value=rounded, dimension=LENGTH)
+
+
+_INCH, _YARD = METRES["in"], METRES["yd"]
+_MARKS = ((2 * _INCH, (_INCH, 0.125)), (12 * _INCH, (_INCH, 0.5)), (2 * _YARD, (_INCH, 1)))
+"""Lengths, and the unit and the part of it that those below are rounded to."""
+_LONGEST_MARK = (_YARD, 0.25)
 
 
 def chosen(order: Order, working: Order, answers: Answers) -> dict[str, str]:
@@ -77,21 +100,24 @@ def asked(order: Order, answers: Answers) -> tuple[Measurement | Choice, ...]:
     )
 
 
-def understood(order: Order, pairs: Mapping[str, str], *, file: str = "command line") -> Answers:
-    """The answers that ``name=value`` texts give; the rest is as usual.
+def understood(
+    order: Order, pairs: Mapping[str, str], *, file: str = "command line", units: str = "metric"
+) -> Answers:
+    """The answers that ``name=value`` texts give; the rest is as usual in ``units``.
 
     ``source`` among the names says where the garment comes from. Raises InputError with all
     problems, each with the name as its place.
     """
-    return _Listener(order, file).answers(pairs)
+    return _Listener(order, file, units).answers(pairs)
 
 
 class _Listener:
     """Reads texts as answers and collects what is wrong with them."""
 
-    def __init__(self, order: Order, file: str) -> None:
+    def __init__(self, order: Order, file: str, units: str) -> None:
         self.order = order
         self.file = file
+        self.units = units
         self.problems: list[Problem] = []
 
     def wrong(self, name: str, text: str) -> None:
@@ -101,7 +127,7 @@ class _Listener:
         """The answers; raises InputError."""
         source = self.source(pairs.get(SOURCE))
         working = working_order(self.order, source)
-        answers = usual(self.order, source)
+        answers = usual(self.order, source, self.units)
         measurements, choices = dict(answers.measurements), dict(answers.choices)
         measured = {m.id: m for m in working.measurements}
         offered = {c.id: c for c in working.choices}
@@ -129,7 +155,7 @@ class _Listener:
     def measurement(self, measurement: Measurement, text: str) -> Quantity | None:
         """The amount, in bounds; None after a problem."""
         try:
-            found = measured(measurement, text)
+            found = measured(measurement, text, self.units)
         except ValueError as error:
             self.wrong(measurement.id, str(error))
             return None
@@ -144,9 +170,10 @@ class _Listener:
             return None
 
 
-def measured(measurement: Measurement, text: str) -> Quantity:
+def measured(measurement: Measurement, text: str, units: str = "metric") -> Quantity:
     """A typed text as an answer to the measurement: "3.2 m", "36 in", "12".
 
+    ``units`` are those in which bounds are told.
     Raises ValueError with a sentence where it is no amount, of another sort, or out of bounds.
     """
     found = quantity_of(text)
@@ -165,7 +192,7 @@ def measured(measurement: Measurement, text: str) -> Quantity:
     ):
         beyond = found.value < bound.value if least else found.value > bound.value
         if beyond:
-            limit = write_quantity(bound, "metric")
+            limit = write_quantity(bound, units)
             raise ValueError(f"{text.strip()} is {too} than can be meant ({limit}): check it")
     return found
 

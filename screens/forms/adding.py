@@ -70,7 +70,7 @@ class AddQuestions(Questions):
 
     def fields(self, texts: Texts) -> Sequence[Field]:
         """Name, where from, what the order asks at once; then what it could ask besides."""
-        started = usual(self.order, self._source(texts))
+        started = usual(self.order, self._source(texts), self.units)
         asked = answer_fields(self.order, started, texts, self.units)
         self._work_out(texts)
         self._details(texts, [])
@@ -156,7 +156,7 @@ class AddQuestions(Questions):
 
     def _work_out(self, texts: Texts) -> tuple[Wrong, ...]:
         """Split and estimate with what is typed; what is wrong leaves all as it was."""
-        started = usual(self.order, self._source(texts))
+        started = usual(self.order, self._source(texts), self.units)
         answers, wrong = answers_from(self.order, started, texts, self.units)
         if wrong and self.draft is not None and self.draft.split.answers.source is answers.source:
             return wrong

@@ -40,7 +40,7 @@ def answers_from(
             choices[question.id] = text
         elif text != field.value:
             try:
-                measurements[question.id] = measured(question, text)
+                measurements[question.id] = measured(question, text, units)
             except ValueError as error:
                 wrong.append(Wrong(key=field.key, text=str(error)))
     answers = Answers(measurements=measurements, choices=choices, source=started.source)

@@ -10,6 +10,7 @@ from planner.catalogue.order import Choice, Measurement, Order
 from planner.files.phrasing import write_quantity
 from planner.model import Minutes, Project, Source, Technique, Wait
 from planner.quantity import Quantity
+from planner.splitting.answers import usual_value
 from screens.wording import clean, column, count, spoken, wrapped
 
 SOURCES: Mapping[Source, str] = {
@@ -101,7 +102,9 @@ def answer_text(question: Measurement | Choice, value: Quantity | str, units: st
 
 def default_text(question: Measurement | Choice, units: str) -> str:
     """The usual answer as it may be typed."""
-    return answer_text(question, question.default, units)
+    if isinstance(question, Measurement):
+        return answer_text(question, usual_value(question, units), units)
+    return question.default
 
 
 def how_text(question: Measurement | Choice) -> str:

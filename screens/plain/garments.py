@@ -10,7 +10,7 @@ from typing import Any
 from planner.catalogue.order import Order
 from planner.exports.catalogue_as_json import order_as_json
 from planner.model import Minutes, Source
-from planner.splitting.answers import asked, usual
+from planner.splitting.answers import Answers, asked, usual
 from planner.splitting.split import hours, split
 from screens.plain.catalogue import SOURCES, item, minutes_columns, shelves
 from screens.plain.lines import WIDTH
@@ -28,8 +28,12 @@ class Answered:
         self.shelves = shelves(None if given.path is None else Path(given.path))
         orders = in_groups(list(self.shelves.orders.values()))
         self.orders = [
-            (order, hours(split(order, usual(order)), self.shelves.techniques)) for order in orders
+            (order, hours(split(order, self._usual(order)), self.shelves.techniques))
+            for order in orders
         ]
+
+    def _usual(self, order: Order) -> Answers:
+        return usual(order, units=self.shelves.units)
 
     def as_json(self) -> list[dict[str, Any]]:
         """An object each."""

@@ -67,9 +67,10 @@ def _given(given: argparse.Namespace, there: Ground) -> tuple[Said, list[Problem
         if field.key in texts:
             problems += _wrong(field, texts, there)
     pieces = []
+    units = there.units(texts)
     for words in given.garment or ():
         try:
-            pieces.append(piece_of(words, there.shelves))
+            pieces.append(piece_of(words, there.shelves, units))
         except InputError as error:
             problems += error.problems
     return Said(texts=texts, pieces=pieces, whole=given.whole), problems

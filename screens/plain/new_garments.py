@@ -32,6 +32,8 @@ class Piece:
     """Empty: as its order is called."""
     pairs: Mapping[str, str] = field(default_factory=dict)
     """Answers by question, as typed; the others are as usual."""
+    units: str = "metric"
+    """In which they are as usual."""
 
     def known(self) -> Piece:
         """Without answers to questions that are none of it, since it comes from elsewhere."""
@@ -45,7 +47,7 @@ class Piece:
 
     def answers(self) -> Answers:
         """Raises InputError with every answer that can't be understood."""
-        return understood(self.order, self.pairs)
+        return understood(self.order, self.pairs, units=self.units)
 
     def split(self) -> Split:
         """Raises InputError, also where the measurements can't be worked with."""
@@ -56,7 +58,7 @@ class Piece:
         return [one.id for one in asked(self.order, self.answers()) if one.asked]
 
 
-def piece_of(words: str, there: Shelves) -> Piece:
+def piece_of(words: str, there: Shelves, units: str) -> Piece:
     """A garment from the words of an option: "stays panels=12 sewn=hand name='Green stays'".
 
     Raises InputError with all that is wrong with them.
@@ -75,7 +77,7 @@ def piece_of(words: str, there: Shelves) -> Piece:
         )
     own_name = NAME in {*(m.id for m in order.measurements), *(c.id for c in order.choices)}
     name = "" if own_name else pairs.pop(NAME, "")
-    piece = Piece(order=order, name=name, pairs=pairs)
+    piece = Piece(order=order, name=name, pairs=pairs, units=units)
     try:
         if name:
             read_name(name)

@@ -232,6 +232,7 @@ class _Garment:
         """``again``: a garment that is answered already, asked from its last question on."""
         self.talk = talk
         self.there = talk.there
+        self.units = talk.there.units(talk.said.texts)
         self.piece = again
         self.trail: list[str] = []
         """Questions answered, in order; the last is asked again first."""
@@ -291,7 +292,7 @@ class _Garment:
                 return
             order = self._found(text)
             if self.piece is None or self.piece.order.id != order.id:
-                self.piece = Piece(order=order)
+                self.piece = Piece(order=order, units=self.units)
 
         first = "First garment" if not self.talk.said.pieces else "Next garment"
         usual = self.piece.order.id if self.piece is not None else "none"
@@ -324,13 +325,13 @@ class _Garment:
 
     def _source(self, piece: Piece) -> Put:
         def read(text: str) -> None:
-            found = understood(piece.order, {SOURCE: text}).source
+            found = understood(piece.order, {SOURCE: text}, units=self.units).source
             self.piece = replace(piece, pairs={**piece.pairs, SOURCE: found.value}).known()
 
         def how() -> str:
             ways = []
             for source in piece.order.sources:
-                answers = understood(piece.order, {SOURCE: source.value})
+                answers = understood(piece.order, {SOURCE: source.value}, units=self.units)
                 total = hours(split(piece.order, answers), self.there.shelves.techniques)
                 ways.append(f"{source.value} ({SOURCES[source]}): {minutes_text(total)}")
             return "; ".join(ways) + "."
@@ -350,11 +351,11 @@ class _Garment:
             if equals:
                 pairs = {other.strip(): value.strip()}
                 source = {key: text for key, text in piece.pairs.items() if key == SOURCE}
-                understood(piece.order, source | pairs)
+                understood(piece.order, source | pairs, units=self.units)
                 self.piece = replace(piece, pairs={**piece.pairs, **pairs}).known()
                 self.repeated = True
                 return
-            _check(question, text)
+            _check(question, text, self.units)
             self.piece = replace(piece, pairs={**piece.pairs, name: text})
 
         def how() -> str:
@@ -362,9 +363,7 @@ class _Garment:
             other = f" As usual otherwise, or name=value: {', '.join(more)}." if more else ""
             return f"{how_text(question)}{other}"
 
-        usual = piece.pairs.get(name) or default_text(
-            question, self.there.units(self.talk.said.texts)
-        )
+        usual = piece.pairs.get(name) or default_text(question, self.units)
         return Put(ask=f"  {_asked(question)}", how=how, read=read, usual=usual)
 
 
@@ -379,9 +378,9 @@ def _asked(question: Measurement | Choice) -> str:
     return clean(question.ask)
 
 
-def _check(question: Measurement | Choice, text: str) -> None:
+def _check(question: Measurement | Choice, text: str, units: str) -> None:
     """Raises ValueError where it is no answer."""
     if isinstance(question, Measurement):
-        measured(question, text)
+        measured(question, text, units)
     else:
         option_of(question, text)

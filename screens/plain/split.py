@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -47,7 +48,8 @@ class Answered:
 
     def __init__(self, given: argparse.Namespace) -> None:
         """Raises InputError with all that is wrong with what was typed."""
-        self.shelves = shelves(None if given.workroom is None else Path(given.workroom))
+        there = shelves(None if given.workroom is None else Path(given.workroom))
+        self.shelves = replace(there, units=given.units or there.units)
         self.split = _split(given.kind, given.answers, self.shelves)
 
     def as_json(self) -> dict[str, Any]:
@@ -79,7 +81,7 @@ def _split(kind: str, words: Sequence[str], there: Shelves) -> Split:
     if isinstance(order, str):
         raise InputError([Problem(file=COMMAND_LINE, place="KIND", text=order), *problems])
     try:
-        answers = understood(order, pairs, file=COMMAND_LINE)
+        answers = understood(order, pairs, file=COMMAND_LINE, units=there.units)
     except InputError as error:
         raise InputError([*problems, *error.problems]) from None
     if problems:

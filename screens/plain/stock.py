@@ -82,7 +82,8 @@ def worded_amount(value: float, dimension: int, units: str) -> str:
     """An amount with its unit: "2.4 m", "36 in", "0.3 m2", "12"."""
     unit = {LENGTH: "m", AREA: "m"}.get(dimension, "")
     if units == "imperial" and unit:
-        unit = "yd" if value >= METRES["yd"] ** dimension else "in"
+        least = 2 if dimension == LENGTH else 1  # up to two yards one measures in inches
+        unit = "yd" if value >= least * METRES["yd"] ** dimension else "in"
     scaled = value / (METRES[unit] ** dimension if unit else 1.0)
     digits = f"{scaled:.2f}".rstrip("0").rstrip(".")
     return " ".join(part for part in (digits, unit + ("2" if dimension == AREA else "")) if part)

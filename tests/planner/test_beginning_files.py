@@ -61,7 +61,7 @@ def test_a_new_workroom_is_planned_at_once(tmp_path: Path) -> None:
     assert plain_workroom(project.workroom) == plain_workroom(ROOM)
     assert plain_ensemble(project.ensembles[0], "metric") == plain_ensemble(FAIR, "metric")
     assert plan_project(project, datetime(2027, 5, 3)).fits
-    assert 'hem = "1 yd"' in (folder / "lantern-fair.toml").read_text(encoding="utf-8")
+    assert 'hem = "36 in"' in (folder / "lantern-fair.toml").read_text(encoding="utf-8")
 
 
 def test_a_new_ensemble_in_a_workroom_that_is_there(tmp_path: Path) -> None:
@@ -70,7 +70,7 @@ def test_a_new_ensemble_in_a_workroom_that_is_there(tmp_path: Path) -> None:
     before = files(tmp_path)
     begin(tmp_path, replace(FAIR, id="harvest"), None)
     after = files(tmp_path)
-    assert b'"1 yd"' in after.pop("harvest.toml")
+    assert b'"36 in"' in after.pop("harvest.toml")
     assert after == before
     assert [e.id for e in read_project(tmp_path).ensembles] == ["harvest", "lantern-fair"]
 

@@ -196,7 +196,7 @@ def test_a_first_occasion_stock_and_measurement(tmp_path: Path) -> None:
     write_ensemble(path, before, after, "imperial")
     assert path.read_text() == (
         '# my hat\nname = "Hat"\n\n[[occasion]]\nid = "fair"\nkind = "event"\n'
-        'at = 2027-08-01T10:00:00\n\n[[stock]]\nid = "felt"\nhave = "1 yd"\n'
+        'at = 2027-08-01T10:00:00\n\n[[stock]]\nid = "felt"\nhave = "36 in"\n'
         'counted = 2027-07-01\n\n[[garment]]\nid = "hat"\n\n[garment.measurements]\n'
         'brim = "60 cm"\n'
     )
@@ -300,7 +300,8 @@ def test_durations_as_a_person_writes_them(minutes: int, text: str) -> None:
         ("15 cm", "metric", "15 cm"),
         ("4 mm", "metric", "4 mm"),
         ("0 m", "metric", "0 m"),
-        ("36 in", "imperial", "1 yd"),
+        ("36 in", "imperial", "36 in"),
+        ("2.5 yd", "imperial", "2.5 yd"),
         ("10 in", "imperial", "10 in"),
         ("2.4 m", "imperial", "2.4 m"),
         ("40 cm2", "metric", "40 cm2"),

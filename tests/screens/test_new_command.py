@@ -180,6 +180,20 @@ def test_dates_are_written_as_in_the_form(day: str, tmp_path: Path, capsys: Prin
     ]  # fmt: skip
 
 
+def test_in_imperial_units_the_usual_is_round_on_a_tape(
+    tmp_path: Path, capsys: Printed, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Asked and written in inches and yards, and planned with what was shown."""
+    typing(monkeypatch, [*HEAD[:-1], "imperial", "petticoat", "", "", "", "36 in", *[""] * 20])
+    assert main(["new", str(tmp_path), *TODAY]) in (0, 1)
+    out = capsys.readouterr().out
+    assert " in]: " in out and " yd]: " in out and " m]: " not in out
+    project = read_project(tmp_path)
+    assert project.workroom.units == "imperial"
+    lines = (tmp_path / "fairy-x.toml").read_text().splitlines()
+    assert {'length = "36 in"', 'hem = "3.5 yd"'} <= {line.strip() for line in lines}
+
+
 def test_nothing_is_ever_written_over(tmp_path: Path, capsys: Printed) -> None:
     """A folder with ensembles and no workroom, and a file where a folder should be, stay."""
     (tmp_path / "ball.toml").write_text("format = 1\n")
