@@ -16,12 +16,14 @@ from typing import Any, ClassVar
 from textual import events, work
 from textual.app import App, SystemCommand
 from textual.binding import Binding, BindingType
+from textual.command import CommandPalette
 from textual.message import Message
 from textual.screen import Screen
 
 from planner.model import Project
 from planner.problems import InputError, Problem
 from screens import state
+from screens.palette import ASKED, Offered
 from screens.previews import Asked, Preview, Previews, Told, previews_of
 from screens.registry import SCREENS
 from screens.session import Edit, Session
@@ -49,6 +51,7 @@ class Wearby(App[int]):
     MODES: ClassVar = {one.name: one.make for one in SCREENS}
     DEFAULT_MODE = SCREENS[0].name
     COMMAND_PALETTE_DISPLAY = "^p"
+    COMMANDS: ClassVar = {Offered}
     BINDINGS: ClassVar[list[BindingType]] = [
         *(
             Binding(
@@ -392,6 +395,11 @@ class Wearby(App[int]):
             if meaning and not binding.system:
                 told.setdefault(meaning, []).append(self.get_key_display(binding))
         return [(", ".join(dict.fromkeys(keys)), meaning) for meaning, keys in told.items()]
+
+    def action_command_palette(self) -> None:
+        """Everything that can be done here, by name."""
+        if not isinstance(self.screen, CommandPalette):
+            self.push_screen(CommandPalette(placeholder=ASKED, id="--command-palette"))
 
     def get_system_commands(self, screen: Screen[Any]) -> Iterable[SystemCommand]:
         """What the command palette offers, in plain words."""
