@@ -8,7 +8,7 @@ Several lengths multiply only as the technique allows: ``planner.amounts`` says 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from planner.amounts import HIGH_SHARE, LOW_SHARE, amount_of, measure
@@ -182,7 +182,7 @@ class _Desk:
         quantity = self._product(task, step.amount, "amount")
         minutes = self._minutes(task, quantity, set_up)
         work = step.work or (style.work if style else None)
-        uses = tuple(self._uses(task, quantity))
+        uses = _together(self._uses(task, quantity))
         if minutes is None:
             return None
         if minutes.high > MOST_MINUTES:
@@ -285,6 +285,17 @@ class _Desk:
                 continue
             total = replace(wanted, value=wanted.value * (1 + use.extra))
             yield f"{self.ensemble.id}/{use.stock}", total
+
+
+def _together(uses: Iterable[tuple[str, Quantity]]) -> tuple[tuple[str, Quantity], ...]:
+    """Each stock once: a step may take some of it with waste on top and some without."""
+    found: dict[str, Quantity] = {}
+    for stock, amount in uses:
+        before = found.get(stock)
+        found[stock] = (
+            amount if before is None else replace(amount, value=before.value + amount.value)
+        )
+    return tuple(found.items())
 
 
 def _at(garment: Garment, step: Step) -> str:
