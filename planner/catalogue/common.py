@@ -22,11 +22,16 @@ COMMON: Final = (
             Option(id="ordinary", name="ordinary"),
             Option(
                 id="slippery",
-                name="slippery or with a pile",
+                name="slippery or with a pile (velvet, satin, fur)",
                 effort=1.6,
                 works=frozenset({"cutting", "machine", "hand", "pressing"}),
             ),
-            Option(id="heavy", name="heavy", effort=1.5, works=frozenset({"hand"})),
+            Option(
+                id="heavy",
+                name="heavy (wool, brocade)",
+                effort=1.5,
+                works=frozenset({"hand"}),
+            ),
             Option(
                 id="matched",
                 name="with stripes or checks to match",

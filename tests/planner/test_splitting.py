@@ -348,7 +348,12 @@ def test_questions_that_apply() -> None:
 def test_texts_are_understood() -> None:
     """Lengths in any unit, counts, options by id or name, and where it comes from."""
     found = understood(
-        ORDER, {"length": "48 in", "panels": " 4 ", "cloth": "slippery or with a pile"}
+        ORDER,
+        {
+            "length": "48 in",
+            "panels": " 4 ",
+            "cloth": "Slippery or with a pile (velvet, satin, fur)",
+        },
     )
     assert found.measurements["length"].value == pytest.approx(1.2192)
     assert found.measurements["panels"].value == 4
