@@ -26,19 +26,20 @@ def add_garment_to(app: App[int], state: State, ensemble: str) -> None:
 
     name = lookups.ensemble_of(state.project, ensemble).name or ensemble
 
-    def chosen(what: Chosen | None) -> None:
-        if what is None:
-            return
+    def opened(what: Chosen) -> None:
         # the files may have been read again meanwhile
         shown = app.screen.showing if isinstance(app.screen, ShowsState) else None
         now = shown or state
-        order, source = what
-        if order == OTHER:
-            app.push_screen(Form(GarmentQuestions(now, ensemble)))
+        form: Form
+        if what.order == OTHER:
+            form = Form(GarmentQuestions(now, ensemble))
+            form.texts["name"] = what.letters.strip()
         else:
-            app.push_screen(Adding(AddQuestions(now, ensemble, order, source)))
+            form = Adding(AddQuestions(now, ensemble, what.order, what.source))
+        form.ahead = what.ahead
+        app.push_screen(form)
 
-    app.push_screen(ChooseOrder(state.project, name), chosen)
+    app.push_screen(ChooseOrder(state.project, name, opened))
 
 
 def next_ensemble(state: State) -> str:

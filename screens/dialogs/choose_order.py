@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
 from typing import ClassVar
 
 from textual import events, getters, work
@@ -35,8 +35,18 @@ MADE = {
 }
 UNKNOWN = "A garment of another kind: you give its steps yourself."
 
-Chosen = tuple[str, Source]
-"""The order's id and where the garment comes from."""
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Chosen:
+    """What was chosen."""
+
+    order: str
+    """Its id, or OTHER."""
+    source: Source = Source.MAKE
+    letters: str = ""
+    """What was typed."""
+    ahead: list[events.Key]
+    """Keys pressed since then: what is opened next is meant."""
 
 
 class Orders(Lines, can_focus=False):
@@ -124,7 +134,13 @@ def _cell(row: OrderRow, source: Source, chosen: bool) -> Run:
 
 
 class Letters(Input):
-    """Letters that are looked for; enter, behind them in the queue, chooses."""
+    """Letters that are looked for; enter, behind them in the queue, chooses.
+
+    What is typed after enter is meant for what is opened by it.
+    """
+
+    held: list[events.Key] | None = None
+    """Keys since enter; None before."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding(
@@ -137,8 +153,17 @@ class Letters(Input):
         ),
     ]
 
+    def on_key(self, event: events.Key) -> None:
+        """Before the letters are put in."""
+        if self.held is not None:
+            event.stop()
+            event.prevent_default()
+            self.held.append(event)
+        elif event.key == "enter":
+            self.held = []
 
-class ChooseOrder(ModalScreen[Chosen | None]):
+
+class ChooseOrder(ModalScreen[None]):
     """Type letters, choose with the arrows and enter; escape closes."""
 
     CSS = """
@@ -216,9 +241,10 @@ class ChooseOrder(ModalScreen[Chosen | None]):
     orders = getters.query_one("#orders", Orders)
     told = getters.query_one("#told", Told)
 
-    def __init__(self, project: Project, ensemble: str) -> None:
-        """``ensemble`` is its name, to be shown."""
+    def __init__(self, project: Project, ensemble: str, opened: Callable[[Chosen], None]) -> None:
+        """``ensemble`` is its name, to be shown; ``opened`` is told what was chosen."""
         super().__init__()
+        self.opened = opened
         self.project = project
         self.ensemble = ensemble
         self.at_once = False
@@ -329,15 +355,18 @@ class ChooseOrder(ModalScreen[Chosen | None]):
 
     def action_take(self) -> None:
         """Choose what is under the cursor."""
-        self._match(self.query_one(Letters).value)
+        letters = self.query_one(Letters)
+        self._match(letters.value)
         if self.orders.waiting or not self.is_current:
             self.at_once = True
             return
         row = self.orders.row()
-        if row is None:
-            self.dismiss((OTHER, Source.MAKE))
-        else:
-            self.dismiss((row.id, self.orders.source_of(row)))
+        ahead = letters.held if letters.held is not None else []
+        chosen = Chosen(order=OTHER, letters=letters.value, ahead=ahead)
+        if row is not None:
+            chosen = replace(chosen, order=row.id, source=self.orders.source_of(row))
+        self.dismiss(None)
+        self.opened(chosen)  # at once: no key falls to the screen beneath
 
     def action_leave(self) -> None:
         """Close."""

@@ -109,7 +109,14 @@ class WhereFrom(ModalScreen[From | None]):
     """
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "leave", "close", id="where.close", tooltip="Leave it as it is"),
-        Binding("enter", "choose", "choose", id="where.choose", tooltip="Take this way"),
+        Binding(
+            "enter",
+            "choose",
+            "choose",
+            key_display="enter",
+            id="where.choose",
+            tooltip="Take this way",
+        ),
     ]
 
     ways = getters.query_one("#ways", Ways)

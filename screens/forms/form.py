@@ -37,6 +37,7 @@ NOT_YET = "then: known as soon as nothing is wrong"
 class Form(ModalScreen[None], ShowsState):
     """Questions asked, their effect shown, kept by ``app.edit`` or dropped."""
 
+    AUTO_FOCUS = ""  # the first field has it, once it is there
     CSS_PATH = "form.tcss"
     HORIZONTAL_BREAKPOINTS = [  # noqa: RUF012  # so declared by Textual
         (0, "-beneath"),
@@ -121,6 +122,8 @@ class Form(ModalScreen[None], ShowsState):
         self.refused: tuple[Problem, ...] = ()
         """Why it could not be kept."""
         self.asking = False
+        self.ahead: list[events.Key] | None = []
+        """Keys pressed before the first field is there; None once it is."""
 
     def compose(self) -> ComposeResult:
         """Verdict, what would become of it, fields, help, keys."""
@@ -292,11 +295,29 @@ class Form(ModalScreen[None], ShowsState):
         else:
             self.action_keep()
 
+    def on_key(self, event: events.Key) -> None:
+        """Before the first field is there its keys are kept for it."""
+        if self.ahead is not None:
+            event.stop()
+            self.ahead.append(event)
+
+    def _catch_up_keys(self) -> None:
+        """The first field is there: it gets what was typed ahead, and so do those after it."""
+        ahead, self.ahead = self.ahead or (), None
+        for event in ahead:
+            if event.key in ("enter", "tab"):
+                self.action_move(1)
+            elif event.key == "escape":
+                self.action_drop()
+            elif event.is_printable and self.focused is not None:
+                self.focused.post_message(events.Key(event.key, event.character))
+
     def focus_on(self, key: str) -> None:
         """Put the focus on a field."""
         row = self.rows.get(key)
         if row is not None and row.children:
             self.set_focus(row.value)  # at once: the next key may be there already
+            self._catch_up_keys()
             # a row that has just come is laid out first
             self.call_after_refresh(row.scroll_visible, animate=False)
         elif row is not None:
@@ -349,6 +370,8 @@ class Form(ModalScreen[None], ShowsState):
 
     def action_move(self, steps: int) -> None:
         """Another field."""
+        if self.ahead is not None:
+            raise SkipAction
         if steps > 0:
             self.focus_next(".form--stop")
         else:

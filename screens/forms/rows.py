@@ -87,7 +87,14 @@ class ChoiceValue(Widget, can_focus=True):
         Binding("right,space", "by(1)", "after", show=False, tooltip="The next answer"),
         Binding("home", "edge(0)", "first", show=False, tooltip="The first answer"),
         Binding("end", "edge(-1)", "last", show=False, tooltip="The last answer"),
-        Binding("enter", "submit", "next", show=False, tooltip="Go on to the next field"),
+        Binding(
+            "enter",
+            "submit",
+            "next",
+            show=False,
+            key_display="enter",
+            tooltip="Go on to the next field",
+        ),
     ]
 
     def __init__(self, field: Field, text: str) -> None:

@@ -5,15 +5,19 @@ from __future__ import annotations
 import shutil
 from collections.abc import Awaitable, Callable
 from datetime import datetime
+from importlib import import_module
 from pathlib import Path
 
 import pytest
+from textual import events
+from textual.binding import Binding
 
 from planner.files.reading import read_project
 from planner.model import Ensemble, Source
 from planner.quantity import LENGTH, Quantity
 from screens.adding import Adding
 from screens.dialogs.choose_order import ChooseOrder
+from screens.forms.form import Form
 from screens.themes import DAYLIGHT
 from tests.screens.driving import Driven, drive
 from tests.screens.test_pictures import picture, same
@@ -78,6 +82,45 @@ def test_keys_before_the_orders_are_read_count(room: Path) -> None:
         assert driven.shows("New: bonnet or hat")
 
     drive(body, path=room, now=NOW)
+
+
+def test_letters_typed_ahead_reach_the_form(room: Path) -> None:
+    """What is typed after choosing is an answer, not a key of the screen beneath."""
+
+    async def body(driven: Driven) -> None:
+        await driven.press("g")
+        await driven.pilot.press("a", *"hat", "enter", *"Green", "enter")
+        await driven.settle()
+        await driven.settle()
+        form = driven.app.screen
+        assert isinstance(form, Adding)
+        assert form.rows["name"].text == "Green"
+        assert form.here is not None and form.here.field.key != "name"
+        await driven.press("escape", "escape", "a")
+        for key in (*"cloak", "enter", *"Quax"):
+            driven.app.post_message(events.Key(key, key if len(key) == 1 else None))
+        await driven.settle()
+        await driven.settle()
+        form = driven.app.screen
+        assert isinstance(form, Adding) and driven.shows("New: cloak")
+        assert form.rows["name"].text == "Quax"
+
+    drive(body, path=room, now=NOW)
+
+
+def test_a_name_that_no_order_has_becomes_the_garments(room: Path) -> None:
+    """Of another kind: what was looked for is its name."""
+
+    async def body(driven: Driven) -> None:
+        await driven.press("g", "a", *"Zigzag [sash]", "enter")
+        form = driven.app.screen
+        assert isinstance(form, Form) and form.rows["name"].text == "Zigzag [sash]"
+        await driven.press("ctrl+s")
+        assert driven.shows("Zigzag [sash]")
+
+    drive(body, path=room, now=NOW)
+    names = [one.name for one in read_project(room).ensembles[0].garments]
+    assert "Zigzag [sash]" in names
 
 
 def test_figures_follow_what_is_typed(room: Path) -> None:
@@ -354,3 +397,15 @@ def test_picture_of_adding_without_colour(room: Path, monkeypatch: pytest.Monkey
         same("adding_no_color_80x24.svg", picture(driven))
 
     drive(body, path=room, now=NOW)
+
+
+def test_enter_is_called_enter_wherever_it_is_named() -> None:
+    """Footers and helps name keys by words, alike in every screen and form."""
+    for file in Path("screens").rglob("*.py"):
+        module = import_module(".".join(file.with_suffix("").parts))
+        for one in vars(module).values():
+            bindings = vars(one).get("BINDINGS", ()) if isinstance(one, type) else ()
+            for binding in bindings:
+                assert isinstance(binding, Binding)
+                if binding.key.split(",")[0] == "enter" and (binding.show or binding.tooltip):
+                    assert binding.key_display == "enter", (file, binding)
