@@ -252,6 +252,20 @@ def test_supports_are_tried_over_the_stays(kind: str, step: str) -> None:
     assert step in before(found, worn)
 
 
+@pytest.mark.parametrize(("kind", "choices"), [("hoop", {}), ("petticoat", {"upper": "shaped"})])
+def test_levelling_takes_a_helper_at_home_or_is_done_alone(
+    kind: str, choices: dict[str, str]
+) -> None:
+    """A second pair of hands levels it better; alone it can be done on a stand or at a mirror."""
+    found = splitted(kind, **choices)
+    assert found.parts["level"].at is None
+    level = done(found)["level"]
+    assert level.hands == 2
+    (way,) = level.step.instead
+    assert way.hands == 1
+    assert way.missed in (2, 3)
+
+
 def test_a_hoop_clears_the_floor_by_the_heel() -> None:
     """Only a hoop waits for the shoes too."""
     assert ("shoes", "finished") in over(splitted("hoop"), "level")
