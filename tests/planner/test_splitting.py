@@ -352,7 +352,7 @@ def test_texts_are_understood() -> None:
         {
             "length": "48 in",
             "panels": " 4 ",
-            "cloth": "Slippery or with a pile (velvet, satin, fur)",
+            "cloth": "slippery or with a pile (velvet, satin, fur)",
         },
     )
     assert found.measurements["length"].value == pytest.approx(1.2192)
