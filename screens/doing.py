@@ -18,10 +18,8 @@ from planner.editing import (
     remove_step,
 )
 from planner.model import Project
-from planner.plan import Plan
 from screens.forms import lookups
 from screens.forms.fields import Change
-from screens.wording import garment_of, name_of, quoted
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,7 +33,7 @@ class Doing:
     """Full id on which the cursor goes then; None: where it is."""
 
 
-def left_off(project: Project, plan: Plan, ident: str) -> Doing:
+def left_off(project: Project, ident: str) -> Doing:
     """A step or a whole garment left off, or taken back where it was."""
     step = lookups.step_of(project, ident) if ident.count("/") == 2 else None
     if step is not None:
@@ -45,51 +43,50 @@ def left_off(project: Project, plan: Plan, ident: str) -> Doing:
         on = not all(one.left_off for one in lookups.garment_of(project, ident).steps)
         leave_off = leave_off_garment
     return Doing(
-        label=f"{_called(plan, ident)} {'left off' if on else 'taken back'}",
+        label=f"{_called(project, ident)} {'left off' if on else 'taken back'}",
         change=lambda now: leave_off(now, ident, on),
     )
 
 
-def removed(plan: Plan, ident: str, occasion: bool = False) -> Doing:
+def removed(project: Project, ident: str, occasion: bool = False) -> Doing:
     """A step, a garment or an occasion taken out."""
     remove = remove_step if ident.count("/") == 2 else remove_garment
     if occasion:
         remove = remove_occasion
-    return Doing(
-        label=f"{_called(plan, ident)} removed", change=lambda project: remove(project, ident)
-    )
+    return Doing(label=f"{_called(project, ident)} removed", change=lambda now: remove(now, ident))
 
 
-def duplicated(project: Project, plan: Plan, ident: str) -> Doing:
+def duplicated(project: Project, ident: str) -> Doing:
     """A step or a garment a second time, right below."""
     above, _, own = ident.rpartition("/")
     if ident.count("/") == 2:
         new = free_step(project, above, own)
         return Doing(
-            label=f"{_called(plan, ident)} duplicated",
+            label=f"{_called(project, ident)} duplicated",
             change=lambda now: duplicate_step(now, ident, new),
             cursor=f"{above}/{new}",
         )
     new = free_name(project, above, own)
     return Doing(
-        label=f"{_called(plan, ident)} duplicated",
+        label=f"{_called(project, ident)} duplicated",
         change=lambda now: duplicate_garment(now, ident, new),
         cursor=f"{above}/{new}",
     )
 
 
-def moved(plan: Plan, ident: str, by: int) -> Doing:
+def moved(project: Project, ident: str, by: int) -> Doing:
     """A step or a garment moved earlier or later."""
     move = move_step if ident.count("/") == 2 else move_garment
     return Doing(
-        label=f"{_called(plan, ident)} moved {'earlier' if by < 0 else 'later'}",
-        change=lambda project: move(project, ident, by),
+        label=f"{_called(project, ident)} moved {'earlier' if by < 0 else 'later'}",
+        change=lambda now: move(now, ident, by),
         cursor=ident,
     )
 
 
-def _called(plan: Plan, ident: str) -> str:
-    """“hem” (Petticoat), or a garment's or occasion's name."""
+def _called(project: Project, ident: str) -> str:
+    """“hem” (Petticoat), or a garment's or occasion's name, as they are before the edit."""
+    name = lookups.name_of(project, ident)
     if ident.count("/") == 2:
-        return f"{quoted(plan, ident)} ({garment_of(plan, ident)})"
-    return name_of(plan, ident)
+        return f"“{name}” ({lookups.name_of(project, ident.rpartition('/')[0])})"
+    return name

@@ -23,7 +23,7 @@ from screens.widgets.lines import Lines
 from screens.widgets.problems import Problems
 from screens.widgets.stitching import Stitching
 from screens.widgets.verdict_line import VerdictLine
-from screens.wording import clean, name_of
+from screens.wording import clean
 
 if TYPE_CHECKING:
     from screens.app import Wearby
@@ -260,23 +260,23 @@ class Garments(ShowsState):
     def action_duplicate(self) -> None:
         """The same again, right below."""
         if self.showing is not None and self.garment is not None:
-            self._do(duplicated(self.showing.project, self.showing.plan, self.subject[1]))
+            self._do(duplicated(self.showing.project, self.subject[1]))
 
     def action_leave_off(self) -> None:
         """Leave it off, or take it back."""
         if self.showing is not None and self.garment is not None:
-            self._do(left_off(self.showing.project, self.showing.plan, self.subject[1]))
+            self._do(left_off(self.showing.project, self.subject[1]))
 
     def action_remove(self) -> None:
         """Remove it."""
         kind, ident = self.subject
         if self.showing is not None and (self.garment is not None or kind == OCCASION):
-            self._do(removed(self.showing.plan, ident, occasion=kind == OCCASION))
+            self._do(removed(self.showing.project, ident, occasion=kind == OCCASION))
 
     def action_shift(self, by: int) -> None:
         """Earlier or later in the order."""
         if self.showing is not None and self.garment is not None:
-            self._do(moved(self.showing.plan, self.subject[1], by))
+            self._do(moved(self.showing.project, self.subject[1], by))
 
     def action_where_from(self) -> None:
         """Make it, own it, alter, borrow or buy it: asked with the hours each way."""
@@ -286,7 +286,7 @@ class Garments(ShowsState):
         state, garment = self.showing, self.garment
         if state is None or garment is None:
             return
-        name = name_of(state.plan, garment)
+        name = lookups.name_of(state.project, garment)
 
         def chosen(way: From | None) -> None:
             if way is not None and way.change is not None:
@@ -327,10 +327,10 @@ class Garments(ShowsState):
                 "This garment's steps and questions, for the next one like it",
                 self._save_order,
             )
-            yield from self._of_a_garment(name_of(state.plan, self.subject[1]))
+            yield from self._of_a_garment(lookups.name_of(state.project, self.subject[1]))
         yield SystemCommand("Edit what is under the cursor", "In a form", self.action_edit)
         if self.check_action("remove", ()):
-            name = name_of(state.plan, self.subject[1])
+            name = lookups.name_of(state.project, self.subject[1])
             yield SystemCommand(f"Remove {name}", "^z brings it back", self.action_remove)
         for stock in lookups.ensemble_of(state.project, self.ensemble).stock:
             name = clean(stock.name) or clean(stock.id)

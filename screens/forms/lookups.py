@@ -48,6 +48,27 @@ def has_garment(project: Project, full: str) -> bool:
     return any(one.id == ident for one in ensemble_of(project, ensemble).garments)
 
 
+def step_name(project: Project, step: Step) -> str:
+    """Shown name of a step: its own, else its technique's, else its id."""
+    technique = techniques_with(project.techniques).get(step.technique or "")
+    return clean(step.name) or clean(technique.name if technique else "") or clean(step.id)
+
+
+def name_of(project: Project, full: str) -> str:
+    """Shown name of a step (alone), garment, occasion or stock by its full id; also left off."""
+    step = step_of(project, full) if full.count("/") == 2 else None
+    if step is not None:
+        return step_name(project, step)
+    own = full.rsplit("/", 1)[-1]
+    if has_garment(project, full):
+        return clean(garment_of(project, full).name) or clean(own)
+    occasion = occasion_of(project, full)
+    if occasion is not None:
+        return clean(occasion.name) or clean(own).replace("-", " ")
+    stock = stock_of(project, full)
+    return clean(stock.name if stock is not None else "") or clean(own)
+
+
 # options to pick from
 
 
@@ -98,7 +119,7 @@ def before_step(project: Project, garment: str, step: str | None) -> list[Option
     ensemble = ensemble_of(project, garment.split("/")[0])
     mine = garment_of(project, garment)
     found = [
-        Option(key=one.id, name=f"{clean(one.name) or one.technique or one.id}", told=one.id)
+        _step_option(project, one)
         for one in mine.steps
         if step is None or one.id != step.rsplit("/", 1)[-1]
     ]
@@ -106,6 +127,12 @@ def before_step(project: Project, garment: str, step: str | None) -> list[Option
     for one in ensemble.occasions:
         found.append(Option(key=one.id, name=clean(one.name) or one.id, told=_dated(one)))
     return found
+
+
+def _step_option(project: Project, step: Step) -> Option:
+    """A step by its name; the id, which is what will stand there, where that is another."""
+    name = step_name(project, step)
+    return Option(key=step.id, name=name, told=step.id if step.id != name else "")
 
 
 def stages(project: Project, ensemble: Ensemble, but: str = "") -> list[Option]:

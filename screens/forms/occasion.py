@@ -166,7 +166,7 @@ class OccasionQuestions(Questions):
             return gathered(after, ensemble, occasion.id, now) if gathers else after
 
         there = self.occasion
-        name = clean(occasion.name) or occasion.id
+        name = clean(occasion.name) or occasion.id.replace("-", " ")
         return Reading(
             label=f"{name} {'changed' if ident else 'added'}",
             change=change,

@@ -160,7 +160,7 @@ class StepQuestions(Questions):
             renamed = project if ident == kept else rename_step(project, ident, step.id)
             return replace_step(renamed, kept, step)
 
-        name = clean(step.name) or step.id
+        name = lookups.step_name(self.state.project, step)
         return Reading(
             label=f"“{name}” {'changed' if ident else 'added'}",
             change=change,

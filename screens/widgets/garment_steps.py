@@ -27,7 +27,7 @@ from screens.forms import lookups
 from screens.why import cautions, reason_sentences
 from screens.widgets.garment_list import ENSEMBLE, GARMENT, OCCASION, PACK
 from screens.widgets.lines import CURSOR, Line, Lines, Run, plain
-from screens.wording import cells, clean, column, garment_of, name_of, padded, wrapped
+from screens.wording import cells, clean, column, garment_of, padded, wrapped
 
 WIDE_ENOUGH = 74
 """Columns from which on amount, place and stage have columns of their own."""
@@ -152,9 +152,10 @@ class GarmentSteps(Lines):
         op = self.ops.get(step.id)
         return (op.place if op is not None else step.place).value
 
-    def _step_name(self, plan: Plan, step: PlannedStep) -> str:
+    def _step_name(self, step: PlannedStep) -> str:
+        assert self.project is not None
         op = self.ops.get(step.id)
-        return clean(op.name) if op is not None else name_of(plan, step.id)
+        return clean(op.name) if op is not None else lookups.name_of(self.project, step.id)
 
     def _step(
         self,
@@ -165,7 +166,7 @@ class GarmentSteps(Lines):
         width: int,
     ) -> list[Line]:
         """One step by its whole name; opened, with all that is known of it."""
-        name = self._step_name(plan, step)
+        name = self._step_name(step)
         if garment is None:
             name = f"{name} ({garment_of(plan, step.id)})"
         elif width < WIDE_ENOUGH and step.stage:

@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 
+from planner.catalogue import techniques_with
 from planner.catalogue.shelf import orders
 from planner.files.writing import write_ensemble
 from planner.model import OccasionKind, Place, Source, Use, Wait, Way, Work
@@ -246,6 +247,22 @@ def test_a_new_step_follows_the_one_above(state: State) -> None:
     steps = garment_in(reading.change(sample.project), "petticoat").steps
     assert steps[1].id == "hem-by-hand"
     assert steps[1].after == (first,)
+
+
+def test_what_comes_before_is_looked_up_by_name() -> None:
+    """Steps are offered by their names, or their techniques'; the id, which the field will hold,
+    stands faintly beside it."""
+    sample = state_of(SAMPLE, datetime(2027, 9, 1))
+    garment = "lamp_keeper/petticoat"
+    questions = StepQuestions(sample, garment, index=1)
+    (after,) = [field for field in questions.fields({}) if field.key == "after"]
+    assert after.found is not None
+    offered = {one.key: one for one in after.found()}
+    for step in garment_in(sample.project, "petticoat").steps:
+        one = offered[step.id]
+        technique = techniques_with(())[step.technique].name if step.technique else ""
+        assert one.name == (step.name or technique)
+        assert one.told == step.id
 
 
 def test_an_id_is_followed(state: State) -> None:

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from planner.catalogue import techniques_with
 from planner.catalogue.shelf import orders
 from planner.files.reading import read_project
 from planner.files.writing import write_ensemble
@@ -143,6 +144,34 @@ def test_leaving_off_and_taking_back(tmp_path: Path) -> None:
         assert step_in(read_project(path), "bodice", "trim").left_off
 
     on_garments(path, body)
+
+
+def test_what_was_done_is_told_by_name(tmp_path: Path) -> None:
+    """A step is told by its name, or its technique's, never by its id; also one left off."""
+    path = a_copy(tmp_path)
+    file = path / "ferrywoman.toml"
+    text = file.read_text(encoding="utf-8")
+    text = text.replace(
+        'name = "press open"\nhours = "20m"', 'technique = "hem-by-hand"\namount = ["1 m"]'
+    )
+    file.write_text(text, encoding="utf-8")
+
+    async def body(driven: Driven, screen: Garments) -> None:
+        await driven.press("enter", "x")
+        assert driven.shows("“cut the layers” (Stays) left off.")
+        await driven.press("x")
+        assert driven.shows("“cut the layers” (Stays) taken back.")
+        assert screen.garments.go("garment ferrywoman/bodice")
+        await driven.settle()
+        await driven.press("end", "up", "up", "x")
+        name = techniques_with(())["hem-by-hand"].name
+        assert driven.shows(f"“{name}” (Jacket bodice) left off.")
+        await driven.press("x")
+        assert driven.shows(f"“{name}” (Jacket bodice) taken back.")
+        await driven.press("i", "tab", *"hem-by-hand", "tab", *"2 m", "ctrl+s")
+        assert driven.shows(f"“{name}” added.")
+
+    on_garments(path, body, (120, 40))
 
 
 def test_duplicating_moving_removing(tmp_path: Path) -> None:
