@@ -11,7 +11,7 @@ from planner.model import Ensemble, Garment, Step, Stock, Use, Way
 from planner.quantity import Quantity
 from planner.splitting.answers import Answers, working_order
 from planner.splitting.clashes import clashes, renamed_in
-from planner.splitting.fittings import is_coming
+from planner.splitting.fittings import Fittings, is_coming
 from planner.splitting.ids import written_full, written_out, written_short
 from planner.splitting.joining import Link, proposed_links, settle
 from planner.splitting.merging import (
@@ -71,6 +71,7 @@ def split_again(
     was = next((g for g in ensemble.garments if g.id == garment_id), None)
     if was is None:
         raise KeyError(garment_id)
+    given = Fittings(ensemble, orders, now).as_given()
     mine = written_short(was)
     order = _order(mine, orders)
     base, theirs = split(order, answers_of(mine, orders)), split(order, answers)
@@ -88,7 +89,8 @@ def split_again(
     ensemble = _without_steps(_packed(ensemble, base, theirs), garment, merge.gone)
     fresh = [f"{garment_id}/{step.id}" for step in merge.fresh]
     links = [*merge.links(), *_proposed(ensemble, fresh, orders)]
-    ensemble = settle(ensemble, fresh, links, orders, now).ensemble
+    free = {step for step in given if f"{ensemble.id}/{step}" not in begun}
+    ensemble = settle(ensemble, free.union(fresh), links, orders, now).ensemble
     return _tidied(_as_written(ensemble, was), stock, base, theirs)
 
 

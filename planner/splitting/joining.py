@@ -13,15 +13,8 @@ from datetime import datetime
 
 from planner.catalogue.order import Order, Over
 from planner.model import Ensemble, Garment, Step
-from planner.splitting.fittings import (
-    BODY_OCCASIONS,
-    held,
-    open_occasions,
-    ordered_parts,
-    place,
-)
+from planner.splitting.fittings import Fittings, held, ordered_parts
 from planner.splitting.ids import garment_id, garment_name, written_out
-from planner.splitting.order_of_work import OrderOfWork
 from planner.splitting.split import Split
 from planner.splitting.stock import with_stock
 
@@ -52,8 +45,11 @@ class Joined:
     left_out: tuple[Link, ...]
     """Would have made a circle, or have an occasion hold what a later one must come before."""
     gathered: Mapping[str, str]
-    """By ``garment/step``, the occasion at which it is now done: body steps of the new garment,
-    and others' that had to move to a later one because they wait for it."""
+    """By ``garment/step``, the occasion at which it is now done and wasn't before: body steps of
+    the new garment, and others' that moved to make room."""
+    at_home: tuple[str, ...]
+    """Body steps (``garment/step``) for which no occasion is left, and that were at one before or
+    are new: they are done at home, with a helper."""
 
 
 def join(
@@ -74,8 +70,9 @@ def join(
     where it is taken. ``without``: links not wanted, as (step, to). Its stock comes along with
     nothing of it there. ``orders`` are all there are, by id, for what is there already.
     """
+    given = Fittings(ensemble, orders, now).as_given()
     ensemble, new = _with_garment(ensemble, split, id, name, layer, wearer)
-    return _settled(ensemble, (new,), orders, now, without)
+    return _settled(ensemble, (new,), given, orders, now, without)
 
 
 def joined_all(
@@ -91,11 +88,12 @@ def joined_all(
 
     ``garment`` is the last one's id (empty without any).
     """
+    given = Fittings(ensemble, orders, now).as_given()
     new: list[str] = []
     for split in splits:
         ensemble, garment = _with_garment(ensemble, split, None, "", None, wearer)
         new.append(garment)
-    return _settled(ensemble, tuple(new), orders, now, without)
+    return _settled(ensemble, tuple(new), given, orders, now, without)
 
 
 def _with_garment(
@@ -134,6 +132,7 @@ def _position(garments: Sequence[Garment], layer: int | None) -> int:
 def _settled(
     ensemble: Ensemble,
     new: Sequence[str],
+    given: Collection[str],
     orders: Mapping[str, Order],
     now: datetime,
     without: Container[tuple[str, str]],
@@ -146,14 +145,18 @@ def _settled(
     ]
     # where two links exclude each other, what is there already is disturbed least
     links.sort(key=lambda link: link.step.split("/")[0] not in new)
-    fresh = [f"{g.id}/{s.id}" for g in ensemble.garments if g.id in new for s in g.steps]
-    settled = settle(ensemble, fresh, links, orders, now)
+    fresh = {f"{g.id}/{s.id}" for g in ensemble.garments if g.id in new for s in g.steps}
+    were_held = {
+        f"{g.id}/{s.id}" for g in ensemble.garments for s in g.steps if s.during is not None
+    }
+    settled = settle(ensemble, fresh | set(given), links, orders, now)
     return Joined(
         ensemble=settled.ensemble,
         garment=new[-1] if new else "",
         links=settled.made,
         left_out=settled.left_out,
         gathered=settled.gathered,
+        at_home=tuple(step for step in settled.at_home if step in fresh or step in were_held),
     )
 
 
@@ -220,68 +223,36 @@ class Settled:
     left_out: tuple[Link, ...]
     gathered: Mapping[str, str]
     """By step, the occasion at which it is done now and wasn't before."""
+    at_home: tuple[str, ...]
+    """Body steps among those that were free which are at no occasion."""
 
 
 def settle(
     ensemble: Ensemble,
-    fresh: Collection[str],
+    free: Collection[str],
     links: Sequence[Link],
     orders: Mapping[str, Order],
     now: datetime,
 ) -> Settled:
     """The ensemble with the links that make no circle, and body steps at their occasions.
 
-    ``fresh`` are the steps that are new. Body steps of their orders that were there and wait
-    for something new, however indirectly, may move to a later occasion; where one can't, they
-    stay, and the new ones make do with what is left.
+    ``free`` are steps that are new, and those that are where the program had them. Body steps
+    among them are shared out anew among the occasions, so that it doesn't matter in which order
+    garments come; the others stay, as their maker has them.
     """
-    if not fresh and not links:
-        return Settled(ensemble=ensemble, made=(), left_out=(), gathered={})
-    wishes = _wishes(ensemble, orders, now)
-    work = OrderOfWork(ensemble)
-    new = {name: wishes[name] for name in fresh if name in wishes}
-    waiting = work.behind([*(link.step for link in links), *fresh])
-    moved = {
-        name: tried[tried.index(work.during[name]) :]
-        for name, tried in wishes.items()
-        if name in waiting and name not in new and work.during.get(name) in tried
-    }
-    for name in moved:
-        work.hold(name, None)
-    made = tuple(link for link in links if work.link(link.step, work.steps_of(link.to)))
-    found = place(work, new | moved)
-    if any(name not in found for name in moved):
-        for name in found:
-            work.hold(name, None)
-        kept = {n: tried[0] for n, tried in moved.items() if _put_back(work, n, tried[0])}
-        rest = {n: tried for n, tried in (new | moved).items() if n not in kept}
-        found = kept | place(work, rest)
-    gathered = {n: o for n, o in found.items() if n in new or o != moved[n][0]}
-    homeless = dict.fromkeys((name for name in moved if name not in found), None)
+    fittings = Fittings(ensemble, orders, now)
+    mine = [step for step in fittings.bodies if step in free]
+    for step in mine:
+        fittings.work.hold(step, None)
+    made = tuple(
+        link for link in links if fittings.work.link(link.step, fittings.work.steps_of(link.to))
+    )
+    found = fittings.give(mine)
+    moved = {step: o for step, o in found.items() if o != fittings.were[step]}
     return Settled(
-        ensemble=held(with_links(ensemble, made), {**gathered, **homeless}),
+        ensemble=held(with_links(ensemble, made), moved),
         made=made,
         left_out=tuple(link for link in links if link not in made),
-        gathered=gathered,
+        gathered={step: o for step, o in moved.items() if o is not None},
+        at_home=tuple(step for step, o in found.items() if o is None),
     )
-
-
-def _wishes(
-    ensemble: Ensemble, orders: Mapping[str, Order], now: datetime
-) -> dict[str, tuple[str, ...]]:
-    """By open body step, the coming occasions of its kind, the earliest first."""
-    offered = {kind: open_occasions(ensemble, kind, now) for kind in BODY_OCCASIONS}
-    return {
-        name: offered[part.at]
-        for garment in ensemble.garments
-        for name, part in ordered_parts(garment, orders)
-        if part.at is not None
-    }
-
-
-def _put_back(work: OrderOfWork, step: str, occasion: str) -> bool:
-    """Hold a step where it was, if it can be there still."""
-    possible = work.may_hold(step, occasion)
-    if possible:
-        work.hold(step, occasion)
-    return possible

@@ -6,8 +6,9 @@ An occasion and the steps done at it are one moment: what follows one of them fo
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
+from datetime import datetime
 
 from planner.model import Ensemble, Garment, Occasion, Step
 from planner.references import Index, Target, index_of, resolve
@@ -35,6 +36,7 @@ class OrderOfWork:
         self._before_step: dict[str, list[str]] = {}
         self._after_occasion: dict[str, list[str]] = {o: [] for o in self.occasions}
         self._before_occasion: dict[str, list[str]] = {}
+        self._steps = [f"{g.id}/{s.id}" for g in ensemble.garments for s in g.steps]
         for garment in ensemble.garments:
             self._read(garment)
         self._wants = {
@@ -79,6 +81,39 @@ class OrderOfWork:
         for target in targets:
             self._after_step.setdefault(target, []).append(step)
             self._before_step.setdefault(step, []).append(target)
+
+    def steps_before(self, step: str) -> Sequence[str]:
+        """The steps a step follows directly."""
+        return self._before_step.get(step, ())
+
+    def steps_behind(self, step: str) -> Sequence[str]:
+        """The steps that follow a step directly."""
+        return self._after_step.get(step, ())
+
+    def occasions_before(self, step: str) -> Sequence[str]:
+        """The occasions a step follows directly."""
+        return self._before_occasion.get(step, ())
+
+    def wanted_by(self, step: str) -> Sequence[str]:
+        """The occasions that want a step by name."""
+        return [o for o, wanted in self._wants.items() if step in wanted]
+
+    def sequence(self) -> list[str]:
+        """Every step, each behind those it follows, whatever is held where."""
+        found: dict[str, None] = {}
+        seen: set[str] = set()
+        for start in self._steps:
+            todo = [start]
+            while todo:
+                step = todo[-1]
+                # the second time it comes up, what it follows is there; a circle ends here, too
+                more = [p for p in self.steps_before(step) if p not in found and p not in seen]
+                seen.add(step)
+                if more:
+                    todo += more
+                else:
+                    found.setdefault(todo.pop())
+        return list(found)
 
     def steps_of(self, reference: str) -> tuple[str, ...]:
         """The steps a reference to a garment's stage stands for."""
@@ -141,6 +176,42 @@ class OrderOfWork:
             return False
         return all(not (name in earlier and wanted & later) for name, wanted in self._wants.items())
 
+    def is_sound(self) -> bool:
+        """Whether everything is held where it can be: no circle, and nothing at an occasion, or
+        wanted by one, follows what is held at the same or a later one."""
+        moments = [*self.occasions, *(s for s in self._steps if s not in self.during)]
+        waits = dict.fromkeys(moments, 0)
+        for moment in moments:
+            for behind in self._following(moment):
+                waits[behind] += 1
+        free = [moment for moment in moments if not waits[moment]]
+        held: dict[str, datetime] = dict.fromkeys(moments, datetime.min)
+        """By moment, when the last occasion before it begins."""
+        for moment in free:
+            latest = held[moment]
+            if moment in self.occasions:
+                at = self.occasions[moment].at
+                if at <= latest:
+                    return False
+                latest = at
+            for behind in self._following(moment):
+                held[behind] = max(held[behind], latest)
+                waits[behind] -= 1
+                if not waits[behind]:
+                    free.append(behind)
+        return len(free) == len(moments) and all(
+            self._is_there(step, self.occasions[occasion].at, held)
+            for occasion, wanted in self._wants.items()
+            for step in wanted
+        )
+
+    def _is_there(self, step: str, at: datetime, held: Mapping[str, datetime]) -> bool:
+        """Whether a step can be done by the moment at which it is wanted."""
+        mine = self.during.get(step)
+        if mine is None:
+            return held[step] < at
+        return self.occasions[mine].at <= at
+
     def _in_time(self, earlier: Iterable[str], later: Iterable[str]) -> bool:
         """Whether every occasion among the one is before every one among the other.
 
@@ -181,21 +252,6 @@ class OrderOfWork:
                     found.add(moment)
                     todo.append(moment)
         return frozenset(found)
-
-    def behind(self, steps: Iterable[str]) -> frozenset[str]:
-        """Steps that follow these step by step, whatever is held where; these included."""
-        return self._reached(steps, lambda step: self._after_step.get(step, ()))
-
-    def in_sequence(self, steps: Iterable[str]) -> list[str]:
-        """The steps, each behind those it follows, else as they come."""
-        waiting = list(dict.fromkeys(steps))
-        before = {s: self._reached([s], self._preceding) - {s} for s in waiting}
-        found: list[str] = []
-        while waiting:
-            free = next((s for s in waiting if before[s].isdisjoint(waiting)), waiting[0])
-            waiting.remove(free)
-            found.append(free)
-        return found
 
 
 def _nothing_left_off(ensemble: Ensemble) -> Ensemble:

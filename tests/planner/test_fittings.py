@@ -10,7 +10,7 @@ import pytest
 from planner.catalogue.order import Order
 from planner.model import Ensemble, Occasion, Source
 from planner.network import order_problems
-from planner.splitting.fittings import gather
+from planner.splitting.fittings import Fittings, gather
 from planner.splitting.joining import Joined, join, joined_all
 from tests.planner.little_orders import (
     BALL,
@@ -75,6 +75,22 @@ def at(found: Ensemble) -> dict[str, str]:
     }
 
 
+def moved(found: Ensemble, during: dict[str, str | None]) -> Ensemble:
+    """The maker's own word on where steps are held."""
+    return replace(
+        found,
+        garments=tuple(
+            replace(
+                g,
+                steps=tuple(
+                    replace(s, during=during.get(f"{g.id}/{s.id}", s.during)) for s in g.steps
+                ),
+            )
+            for g in found.garments
+        ),
+    )
+
+
 def test_each_at_the_first_it_can_be() -> None:
     """Of steps that follow one another only the first is at the first fitting."""
     found = joined(ensemble(), STAYS)
@@ -88,13 +104,20 @@ def test_each_at_the_first_it_can_be() -> None:
 
 
 def test_through_other_garments() -> None:
-    """A bodice over stays that are fittable only after a fitting goes to the next one.
+    """Three body steps in a row have two fittings: the innermost is done at home, with a helper.
 
-    Its own second fitting has none left, and is an ordinary step.
+    The bodice's mock-up, over stays that are fittable once theirs is fitted, takes the first.
     """
-    found = joined(ensemble(), STAYS, BODICE)
-    assert found.gathered == {"bodice/mock-up": "second-fitting"}
-    assert step_of(found.ensemble, "bodice/fit").during is None
+    first = joined(ensemble(), STAYS)
+    assert first.at_home == ()
+    found = joined(first.ensemble, BODICE)
+    assert found.gathered == {
+        "bodice/mock-up": "first-fitting",
+        "bodice/fit": "second-fitting",
+    }
+    assert found.at_home == ("stays/mock-up",)
+    assert step_of(found.ensemble, "stays/mock-up").during is None
+    assert step_of(found.ensemble, "stays/fit").during == "second-fitting"
     planned(found.ensemble)
 
 
@@ -102,22 +125,19 @@ def test_with_a_third_fitting() -> None:
     """Where there is one more fitting, it takes what found no place at two."""
     found = joined(ensemble(occasions=THREE), STAYS, BODICE)
     assert found.gathered == {"bodice/mock-up": "second-fitting", "bodice/fit": "third-fitting"}
+    assert found.at_home == ()
 
 
 def test_what_comes_before_a_step_that_is_held() -> None:
     """Stays that come after their bodice take the first fitting, and the bodice's move on."""
     found = joined(ensemble(occasions=THREE), BODICE, STAYS)
-    assert (
-        at(found.ensemble)
-        == {
-            "bodice/mock-up": "second-fitting",
-            "bodice/fit": "third-fitting",
-            "stays/mock-up": "first-fitting",
-            "stays/fit": "second-fitting",
-            "stays/try": "trial",
-        }
-        or step_of(found.ensemble, "bodice/mock-up").during == "first-fitting"
-    )
+    assert at(found.ensemble) == {
+        "bodice/mock-up": "second-fitting",
+        "bodice/fit": "third-fitting",
+        "stays/mock-up": "first-fitting",
+        "stays/fit": "second-fitting",
+        "stays/try": "trial",
+    }
     planned(found.ensemble)
 
 
@@ -131,29 +151,54 @@ def test_a_step_moves_to_make_room() -> None:
     planned(found.ensemble)
 
 
-def test_a_step_that_cannot_move_stays() -> None:
-    """With one fitting only, the step that was there keeps it."""
+def test_one_fitting() -> None:
+    """With one fitting only, the last of the body steps in a row keep it."""
     one = (FIRST, BALL)
     first = joined(ensemble(occasions=one), SHIFT)
     found = joined(first.ensemble, BODICE)
-    assert at(found.ensemble)["shift/neck"] == "first-fitting"
-    assert step_of(found.ensemble, "bodice/mock-up").during is None
+    assert at(found.ensemble) == {"shift/neck": "first-fitting", "bodice/fit": "first-fitting"}
+    assert found.at_home == ("bodice/mock-up",)
     planned(found.ensemble)
 
 
-def test_a_step_never_moves_to_an_earlier_fitting() -> None:
-    """A link that changes nothing leaves the maker's own choice of a fitting."""
+def test_a_fitting_of_the_makers_own() -> None:
+    """A garment more leaves the maker's own choice of a fitting."""
     first = joined(ensemble(occasions=THREE), SHIFT).ensemble
-    neck = {"shift/neck": "third-fitting"}
-    shift = replace(
-        first.garments[0],
-        steps=tuple(
-            replace(s, during=neck.get(f"shift/{s.id}", s.during)) for s in first.garments[0].steps
-        ),
-    )
-    found = joined(replace(first, garments=(shift,)), BODICE)
+    own = moved(first, {"shift/neck": "third-fitting"})
+    found = joined(own, BODICE)
     assert at(found.ensemble)["shift/neck"] == "third-fitting"
     assert "shift/neck" not in found.gathered
+    home = moved(first, {"shift/neck": None})
+    assert "shift/neck" not in at(joined(home, BODICE).ensemble)
+
+
+def test_around_a_fitting_of_the_makers_own() -> None:
+    """What the maker moved bounds the rest, which goes on moving with the program."""
+    first = joined(ensemble(occasions=THREE), STAYS).ensemble
+    late = moved(first, {"stays/mock-up": "second-fitting", "stays/fit": "third-fitting"})
+    assert Fittings(late, ORDERS, NOW).as_given() == {"stays/fit", "stays/try"}
+    found = joined(late, BODICE).ensemble
+    assert at(found) == {
+        "stays/mock-up": "second-fitting",
+        "stays/fit": "third-fitting",
+        "stays/try": "trial",
+        "bodice/fit": "third-fitting",
+    }
+    planned(found)
+
+
+@pytest.mark.parametrize("done", [True, False])
+def test_what_is_behind_stays(done: bool) -> None:
+    """Steps that are done, or at a fitting that is over, stay, and ask for no fitting any more."""
+    first = joined(ensemble(), STAYS).ensemble
+    now = NOW if done else FIRST.at + timedelta(days=1)
+    stays = tuple(replace(s, done=done and s.id == "mock-up") for s in first.garments[0].steps)
+    first = replace(first, garments=(replace(first.garments[0], steps=stays),))
+    found = join(first, cut_of(BODICE), orders=ORDERS, now=now).ensemble
+    assert at(found)["stays/mock-up"] == "first-fitting"
+    assert at(found)["bodice/fit"] == "second-fitting"
+    assert "bodice/mock-up" not in at(found)
+    planned(found)
 
 
 def test_past_occasions() -> None:
@@ -217,24 +262,42 @@ def test_several_fitted_together() -> None:
 
 
 def test_gathering_at_a_new_fitting() -> None:
-    """A fitting added later gathers what could be done at it, of every garment."""
+    """A fitting added later is shared among the body steps of every garment."""
     found = joined(ensemble(occasions=(FIRST, TRIAL_WEAR, BALL)), STAYS, BODICE, SKIRT).ensemble
-    assert set(at(found)) == {"stays/mock-up", "skirt/level", "stays/try"}
+    assert set(at(found)) == {"stays/fit", "bodice/fit", "skirt/level", "stays/try"}
     more = replace(found, occasions=(*found.occasions, SECOND))
     gathered = gather(more, "second-fitting", ORDERS, NOW)
-    assert {s for s, o in at(gathered).items() if o == "second-fitting"} == {
-        "stays/fit",
-        "bodice/mock-up",
+    assert gathered == joined(ensemble(occasions=more.occasions), STAYS, BODICE, SKIRT).ensemble
+    assert at(gathered) == {
+        "bodice/mock-up": "first-fitting",
+        "skirt/level": "first-fitting",
+        "stays/fit": "second-fitting",
+        "bodice/fit": "second-fitting",
+        "stays/try": "trial",
     }
+    assert gather(gathered, "second-fitting", ORDERS, NOW) == gathered
     planned(gathered)
 
 
 def test_gathering_at_an_earlier_fitting() -> None:
-    """Before a fitting that holds what follows them, steps may be; what is held stays."""
+    """A new first fitting takes what was to be done at home before the other."""
     found = joined(ensemble(occasions=(SECOND, BALL)), STAYS, BODICE).ensemble
-    assert at(found) == {"stays/mock-up": "second-fitting"}
+    assert at(found) == {"stays/fit": "second-fitting", "bodice/fit": "second-fitting"}
     more = replace(found, occasions=(FIRST, *found.occasions))
-    assert at(gather(more, "first-fitting", ORDERS, NOW)) == {"stays/mock-up": "second-fitting"}
+    gathered = gather(more, "first-fitting", ORDERS, NOW)
+    assert at(gathered) == {**at(found), "bodice/mock-up": "first-fitting"}
+    planned(gathered)
+
+
+def test_gathering_again() -> None:
+    """What the maker put elsewhere stays; what is at none and belongs to the fitting comes."""
+    found = joined(ensemble(occasions=THREE), STAYS, SKIRT).ensemble
+    own = moved(found, {"skirt/level": "third-fitting", "stays/mock-up": None})
+    assert at(gather(own, "second-fitting", ORDERS, NOW)) == at(own)
+    assert at(gather(own, "first-fitting", ORDERS, NOW)) == {
+        **at(found),
+        "skirt/level": "third-fitting",
+    }
 
 
 @pytest.mark.parametrize("steps", [{"left_off": True}, {"done": True}, {"during": "other/o"}])
@@ -271,8 +334,8 @@ def test_a_kind_that_is_not_made() -> None:
 
 
 def test_occasions_of_one_moment() -> None:
-    """Two fittings at the same hour don't hold two steps that follow one another."""
+    """Two fittings at the same hour count as one to steps that follow one another."""
     twin: Occasion = replace(FIRST, id="twin")
     found = joined(ensemble(occasions=(FIRST, twin, BALL)), STAYS)
-    assert found.gathered == {"stays/mock-up": "first-fitting"}
+    assert found.gathered == {"stays/fit": "first-fitting"}
     assert order_problems([found.ensemble]) == ()

@@ -5,20 +5,30 @@ from __future__ import annotations
 import random
 from collections.abc import Sequence
 from dataclasses import replace
-from datetime import datetime
+from datetime import datetime, timedelta
+from itertools import permutations
 
 import pytest
 
 from planner.catalogue.order import Order
 from planner.catalogue.shelf import orders
-from planner.model import Ensemble, Source
+from planner.model import Ensemble, Project, Source, Span, Workroom
 from planner.network import order_problems
+from planner.planning import plan_project
 from planner.references import Index, index_of, resolve
-from planner.splitting.answers import usual, working_order
-from planner.splitting.fittings import gather
+from planner.splitting.answers import understood, usual, working_order
+from planner.splitting.fittings import Fittings, gather
 from planner.splitting.joining import Joined, join, joined_all, proposed_links
 from planner.splitting.split import Split, split
-from tests.planner.little_orders import FITTING, NOW, ensemble, occasion, planned
+from tests.planner.little_orders import (
+    BALL,
+    FITTING,
+    NOW,
+    TRIAL_WEAR,
+    ensemble,
+    occasion,
+    planned,
+)
 
 KINDS = tuple(sorted(orders()))
 WHOLE = "whole-ensemble"
@@ -185,6 +195,119 @@ def test_fittings_are_shared(name: str) -> None:
     gathered = gather(more, "third-fitting", orders(), NOW)
     assert held_in_order(gathered)
     planned(gathered)
+
+
+def at_fittings(found: Ensemble) -> dict[str, str | None]:
+    """By body step, the occasion at which it is done."""
+    return Fittings(found, orders(), NOW).were
+
+
+@pytest.mark.parametrize("cuts", [DEFAULTS, CHANGED], ids=["usual", "other options"])
+@pytest.mark.parametrize("name", sorted(ENSEMBLES))
+def test_the_order_of_joining(name: str, cuts: dict[str, Split]) -> None:
+    """Whether the outermost or the innermost garment comes first, or all come at once, the same
+    body steps are at the same fittings, and all of them are where the program would have them."""
+    splits = sorted((cuts[k] for k in (*ENSEMBLES[name], WHOLE)), key=lambda s: s.order.layer)
+    inside_out = joined(splits)[-1].ensemble
+    outside_in = joined(splits[::-1])[-1].ensemble
+    assert at_fittings(outside_in) == at_fittings(inside_out)
+    at_once = joined_all(ensemble(), splits, orders=orders(), now=NOW).ensemble
+    assert at_fittings(at_once) == at_fittings(inside_out)
+    for found in (inside_out, outside_in, at_once):
+        fittings = Fittings(found, orders(), NOW)
+        assert fittings.as_given() == set(fittings.bodies)
+
+
+@pytest.mark.parametrize("number", [0, 1, 2, 3, 5])
+@pytest.mark.parametrize("name", sorted(ENSEMBLES))
+def test_the_outermost_keep_the_fittings(name: str, number: int) -> None:
+    """However few fittings there are: of body steps of one garment that follow one another none
+    share a fitting, the mock-up is before the cloth, and only inner ones are done at home."""
+    fittings = tuple(occasion(f"fitting-{n}", FITTING, 5 * n) for n in range(1, number + 1))
+    start = ensemble(occasions=(*fittings, TRIAL_WEAR, BALL))
+    for kind in (*ENSEMBLES[name], WHOLE):
+        start = join(start, CHANGED[kind], orders=orders(), now=NOW).ensemble
+    work = Fittings(start, orders(), NOW)
+    place = {o.id: n for n, o in enumerate(fittings, 1)}
+    places = {
+        step: place.get(occasion or "", 0)
+        for step, occasion in work.were.items()
+        if work.bodies[step] is FITTING
+    }
+    behind = following(start)
+    for step, mine in places.items():
+        later = [places[other] for other in behind[step] & places.keys()]
+        assert all(mine < other or mine == other == 0 for other in later), step
+        if mine == 0 and number:
+            assert sorted(later)[-1:] == [number], step
+    assert held_in_order(start)
+    planned(start)
+
+
+def following(found: Ensemble) -> dict[str, set[str]]:
+    """By step, within the ensemble, all that follow it however indirectly."""
+    index = index_of([found])
+    behind: dict[str, set[str]] = {full: set() for full in index.steps}
+    for full in reversed(in_order(index)):
+        garment = full.split("/")[1]
+        for text in index.steps[full].after:
+            for before in resolve(index, text, "e", garment).steps:
+                behind[before] |= {full} | behind[full]
+    return {
+        full.removeprefix("e/"): {one.removeprefix("e/") for one in steps}
+        for full, steps in behind.items()
+    }
+
+
+@pytest.mark.parametrize("kind", [k for k in KINDS if Source.MAKE in orders()[k].sources])
+def test_mock_up_before_cloth(kind: str) -> None:
+    """Whatever mock-ups are chosen, those of a garment are fitted at earlier fittings than its
+    cloth, or at home."""
+    order = orders()[kind]
+    choices = {o.id for c in order.choices if c.id == "mock-up" for o in c.options} or {""}
+    place = {None: 0, "first-fitting": 1, "second-fitting": 2}
+    for option in choices:
+        answers = understood(order, {"mock-up": option} if option else {})
+        found = join(ensemble(), split(order, answers), orders=orders(), now=NOW).ensemble
+        at = {s.id: place[s.during] for s in found.garments[0].steps if s.during != "trial"}
+        fitted = {s.id: s.technique for s in found.garments[0].steps}
+        mock_ups = [at[s] for s, t in fitted.items() if t == "fitting-mock-up"]
+        cloth = [at[s] for s, t in fitted.items() if t == "fitting-garment" and s in at]
+        assert not mock_ups or not cloth or max(mock_ups) < min(cloth)
+
+
+def test_a_skirt_and_bodice_over_stays() -> None:
+    """Two fittings are for skirt and bodice, whatever their mock-ups follow: the stays' mock-up is
+    tried on at home on a Saturday, with a helper, and the plan fits."""
+    evening = (Span(start=19 * 60, end=22 * 60),)
+    day = (Span(start=9 * 60, end=18 * 60),)
+    workroom = Workroom(
+        workroom_hours=((evening,) * 5 + (day,) * 2), helper_hours=((),) * 5 + (day, ())
+    )
+    first, second = (occasion(i, FITTING, n) for i, n in (("first", 19), ("second", 47)))
+    trial, ball = (replace(one, at=one.at + timedelta(days=40)) for one in (TRIAL_WEAR, BALL))
+    answers = {"fitted-bodice": {"mock-up": "two"}, "gored-skirt": {"mock-up": "one"}}
+    kinds = ("petticoat", "gored-skirt", "fitted-bodice", "stays")
+    for named in permutations(kinds):
+        found = ensemble(occasions=(first, second, trial, ball))
+        for kind in named:
+            order = orders()[kind]
+            one = split(order, understood(order, answers.get(kind, {})))
+            found = join(found, one, orders=orders(), now=NOW).ensemble
+        at = at_fittings(found)
+        assert at["gored-skirt/fit-mock-up"] == "first"
+        assert at["gored-skirt/level"] == "second"
+        assert at["fitted-bodice/fit-second"] == "first"
+        assert at["fitted-bodice/fit"] == "second"
+        assert at["stays/fit"] == "second"
+        assert at["fitted-bodice/fit-mock-up"] is None
+        assert at["stays/fit-mock-up"] is None
+    plenty = tuple(replace(s, have=replace(s.have, value=1000.0)) for s in found.stock)
+    project = Project(workroom=workroom, ensembles=(replace(found, stock=plenty),))
+    assert plan_project(project, NOW).fits
+    alone = replace(project, workroom=replace(workroom, helper_hours=((),) * 7))
+    unplaced = {one.step: one.reason for one in plan_project(alone, NOW).unplaced}
+    assert unplaced["e/stays/fit-mock-up"] == "there are no helper hours for its two hands"
 
 
 def test_two_wearers() -> None:
