@@ -38,11 +38,12 @@ def order_of(name: str) -> Order:
 
 
 def splits(order: Order) -> Iterator[Split]:
-    """The order with its defaults, and with each option of each choice."""
+    """The order with its defaults, and with each option of each choice and what that needs."""
     yield split_by(order, order, Answers())
     for choice in order.choices:
         for option in choice.options:
-            yield split_by(order, order, Answers(choices={choice.id: option.id}))
+            needed = {name: sorted(options)[0] for name, options in choice.when.items()}
+            yield split_by(order, order, Answers(choices=needed | {choice.id: option.id}))
 
 
 def before(found: Split, step: str) -> set[str]:
