@@ -293,9 +293,10 @@ def test_a_cage_is_sewn_wherever_tapes_cross_hoops() -> None:
 def test_cotton_for_a_petticoat() -> None:
     """Three widths of 95 cm, two tucks of 1.5 cm taking up 6 cm, 10 cm for hem and band, 5 % more.
 
-    A flounce of 25 cm round 3.20 m, gathered 2 to 1, is 6.40 m: five strips of 28 cm.
+    A flounce of 25 cm round 3.20 m, gathered 2 to 1, is 6.40 m: five strips of 28 cm across 1.40 m.
     """
     answers = {"panels": "3", "length": "95 cm", "tucks": "2", "hem": "3.2 m"}
+    answers["cloth-width"] = "1.4 m"
     plain, flounced = (splitted("petticoat", flounce=f, **answers) for f in ("no", "yes"))
     # 3 x (0.95 + 0.06 + 0.10) x 1.05
     assert wanted(plain)["cotton"] == pytest.approx(3.50, abs=0.006)
