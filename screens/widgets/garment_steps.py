@@ -27,6 +27,7 @@ from screens.forms import lookups
 from screens.why import cautions, reason_sentences
 from screens.widgets.garment_list import ENSEMBLE, GARMENT, OCCASION, PACK
 from screens.widgets.lines import CURSOR, Line, Lines, Run, plain
+from screens.widgets.marked import OpeningLines
 from screens.wording import cells, clean, column, garment_of, padded, wrapped
 
 WIDE_ENOUGH = 74
@@ -36,7 +37,7 @@ HEAD = 11
 """Columns before a step's name: mark, letter, hours."""
 
 
-class GarmentSteps(Lines):
+class GarmentSteps(OpeningLines):
     """Steps; each opens to all that is known of it."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -236,19 +237,6 @@ class GarmentSteps(Lines):
 
     # keys
 
-    def on_focus(self) -> None:
-        """Show the cursor's mark, once the focus is here."""
-        self.call_later(self.renew)
-
-    def on_blur(self) -> None:
-        """Hide it."""
-        self.call_later(self.renew)
-
-    def clicked(self, key: str) -> None:
-        """A click opens the step at once."""
-        self.go(key)
-        self.post_message(self.Chosen(self, key))
-
     def on_lines_chosen(self, event: Lines.Chosen) -> None:
         """Open the step, or close it."""
         event.stop()
@@ -263,13 +251,6 @@ class GarmentSteps(Lines):
             self.renew()
         else:
             self.screen.focus_previous()
-
-    def go(self, key: str, tell: bool = True) -> bool:
-        """Put the cursor on a step, and its mark with it."""
-        moved = super().go(key, tell)
-        if moved:
-            self.renew()
-        return moved
 
 
 def _style(step: PlannedStep) -> str:

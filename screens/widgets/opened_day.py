@@ -13,6 +13,7 @@ from screens.countdown import OnDay, days_of, occasion_line
 from screens.opened import StepLine, day_heading, day_notes, nothing_planned, step_lines
 from screens.why import cautions, reason_sentences
 from screens.widgets.lines import CURSOR, Line, Lines, Run, plain
+from screens.widgets.marked import OpeningLines
 from screens.wording import cells, clock, column, on_date, step_with_garment, wrapped
 
 WIDE_ENOUGH = 68
@@ -23,7 +24,7 @@ INDENT = 17
 """Columns before a step's name."""
 
 
-class OpenedDay(Lines):
+class OpenedDay(OpeningLines):
     """Steps of a day; each opens its reason beneath itself."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -143,19 +144,6 @@ class OpenedDay(Lines):
 
     # keys
 
-    def on_focus(self) -> None:
-        """Show the cursor's mark, once the focus is here."""
-        self.call_later(self.renew)
-
-    def on_blur(self) -> None:
-        """Hide it."""
-        self.call_later(self.renew)
-
-    def clicked(self, key: str) -> None:
-        """A click opens the reason at once."""
-        self.go(key)
-        self.post_message(self.Chosen(self, key))
-
     def on_lines_chosen(self, event: Lines.Chosen) -> None:
         """Open the reason, or close it."""
         event.stop()
@@ -176,13 +164,6 @@ class OpenedDay(Lines):
         """Close the reason, or leave."""
         if self.step is not None or not self.close():
             self.screen.focus_previous()
-
-    def go(self, key: str, tell: bool = True) -> bool:
-        """Put the cursor on a step, and its mark with it."""
-        moved = super().go(key, tell)
-        if moved:
-            self.renew()
-        return moved
 
     def find(self, step: str) -> bool:
         """Put the cursor on a step by its id, its reason open."""
