@@ -33,6 +33,7 @@ MADE = {
     Source.BORROW: "borrowed",
     Source.BUY: "bought",
 }
+WHICH = "Type a few letters, or go down; enter then chooses what the mark stands at."
 UNKNOWN = "A garment of another kind: you give its steps yourself."
 
 
@@ -59,6 +60,14 @@ class Orders(Lines, can_focus=False):
         self.source: Source | None = None
         """None: each as is usual for it."""
         self.waiting = True
+        self.pointed = False
+        """Whether letters, an arrow or a click have said which is meant; no cursor before."""
+
+    def point(self) -> None:
+        """From now on there is a cursor."""
+        if not self.pointed:
+            self.pointed = True
+            self.renew()
 
     def matching(self) -> list[OrderRow]:
         """Those that hold every word typed; what begins with them first."""
@@ -82,12 +91,18 @@ class Orders(Lines, can_focus=False):
         if self.waiting:
             return [plain(" Reading the orders of construction…", "faint")]
         rows = self.matching()
-        if self.cursor not in {OTHER, *(one.id for one in rows)} or self.cursor is None:
+        if not self.pointed:
+            self.cursor = None
+        elif self.cursor not in {OTHER, *(one.id for one in rows)} or self.cursor is None:
             self.cursor = rows[0].id if rows else OTHER
         lines = list(self._lines(rows, max(12, width - CELL * len(SOURCES) - 2)))
         here = CURSOR if self.cursor == OTHER else " "
         other = (Run(text=f"{here} ", style="accent"), Run(text="of another kind, step by step"))
-        return [*lines, Line(runs=other, key=OTHER)]
+        return [*lines, self._line(other, OTHER)]
+
+    def _line(self, runs: tuple[Run, ...], key: str) -> Line:
+        """A line that the cursor can stand on, once there is one."""
+        return Line(runs=runs, key=key) if self.pointed else Line(runs=runs, click=key)
 
     def _lines(self, rows: Sequence[OrderRow], width: int) -> Iterator[Line]:
         group = None
@@ -103,19 +118,28 @@ class Orders(Lines, can_focus=False):
             ]
             for source in SOURCES:
                 runs.append(_cell(row, source, here and source is self.source_of(row)))
-            yield Line(runs=tuple(runs), key=row.id)
+            yield self._line(tuple(runs), row.id)
 
     def go(self, key: str, tell: bool = True) -> bool:
         """Move the mark along."""
+        self.point()
         moved = super().go(key, tell)
         if moved:
             self.renew()
         return moved
 
+    def action_step(self, steps: int) -> None:
+        """Another match; at first the first."""
+        super().action_step(steps) if self.pointed else self.point()
+
+    def action_page(self, pages: int) -> None:
+        """A page of matches; at first the first."""
+        super().action_page(pages) if self.pointed else self.point()
+
     def on_click(self, event: events.Click) -> None:
         """A click on hours also says where from."""
         place = self.scrollable_content_region.width - CELL * len(SOURCES)
-        if event.x >= place:
+        if event.x >= place and self.pointed:
             self.source = SOURCES[min((event.x - place) // CELL, len(SOURCES) - 1)]
             self.renew()
 
@@ -136,8 +160,12 @@ def _cell(row: OrderRow, source: Source, chosen: bool) -> Run:
 class Letters(Input):
     """Letters that are looked for; enter, behind them in the queue, chooses.
 
-    What is typed after enter is meant for what is opened by it.
+    What is typed after enter is meant for what is opened by it. An enter before anything is
+    meant for nothing here: it may have been one too many for the screen before.
     """
+
+    meant = False
+    """Whether a choice was pointed at otherwise than by letters."""
 
     held: list[events.Key] | None = None
     """Keys since enter; None before."""
@@ -159,7 +187,7 @@ class Letters(Input):
             event.stop()
             event.prevent_default()
             self.held.append(event)
-        elif event.key == "enter":
+        elif event.key == "enter" and (self.value.strip() or self.meant):
             self.held = []
 
 
@@ -292,6 +320,9 @@ class ChooseOrder(ModalScreen[None]):
     def _say(self, problem: str = "") -> None:
         """What there is to say of the order under the cursor."""
         row = self.orders.row()
+        if not self.orders.pointed:
+            self.told.text = problem or ("" if self.orders.waiting else WHICH)
+            return
         if row is None:
             self.told.text = problem or ("" if self.orders.waiting else UNKNOWN)
             return
@@ -301,7 +332,7 @@ class ChooseOrder(ModalScreen[None]):
             return
         minutes, steps = row.ways[source]
         bounds = f"{spoken(round(minutes.low))} to {spoken(round(minutes.high))}"
-        asks = ", ".join(f"{one[:1].lower()}{one[1:]}" for one in row.asks)
+        asks = "; ".join(f"{one[:1].lower()}{one[1:]}" for one in row.asks)
         self.told.text = (
             f"{row.name}, {MADE[source]}: {spoken(round(minutes.typical))} ({bounds}),"
             f" {count(steps, 'step')}."
@@ -317,6 +348,7 @@ class ChooseOrder(ModalScreen[None]):
             return
         self.orders.letters = letters
         if letters.strip():
+            self.orders.pointed = True
             self.orders.cursor = next((one.id for one in self.orders.matching()), None)
         self.orders.renew()
         self.orders.scroll_to(y=0, animate=False)
@@ -328,7 +360,7 @@ class ChooseOrder(ModalScreen[None]):
 
     def on_lines_moved(self, event: Lines.Moved) -> None:
         """Another order is under the cursor."""
-        self._say()
+        self._point()
 
     def on_lines_chosen(self, event: Lines.Chosen) -> None:
         """A second click chooses."""
@@ -336,6 +368,9 @@ class ChooseOrder(ModalScreen[None]):
 
     def action_source(self, steps: int) -> None:
         """Where it is to come from."""
+        if not self.orders.pointed:
+            self._point()
+            return
         row = self.orders.row()
         if row is None or not row.ways:
             return
@@ -348,15 +383,25 @@ class ChooseOrder(ModalScreen[None]):
     def action_move(self, steps: int) -> None:
         """Another match."""
         self.orders.action_step(steps)
+        self._point()
 
     def action_page(self, pages: int) -> None:
         """A page of matches."""
         self.orders.action_page(pages)
+        self._point()
+
+    def _point(self) -> None:
+        """Something is pointed at, if only by an arrow."""
+        self.orders.point()
+        self.query_one(Letters).meant = True
+        self._say()
 
     def action_take(self) -> None:
         """Choose what is under the cursor."""
         letters = self.query_one(Letters)
         self._match(letters.value)
+        if not self.orders.pointed:
+            return
         if self.orders.waiting or not self.is_current:
             self.at_once = True
             return

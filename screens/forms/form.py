@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, ClassVar, cast
 from textual import events, getters
 from textual.actions import SkipAction
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.containers import Container
 from textual.screen import ModalScreen
 from textual.widgets import Footer
@@ -18,6 +18,7 @@ from planner.plan import Plan
 from planner.problems import Problem
 from screens.forms.checked import at_fields
 from screens.forms.fields import Field, Reading, Wrong, started, typed, without_or_with
+from screens.forms.keys import KEYS
 from screens.forms.parts import Beside, Further, Told
 from screens.forms.questions import Questions
 from screens.forms.rows import FieldRow, Next, Typed, label_width
@@ -43,60 +44,7 @@ class Form(ModalScreen[None], ShowsState):
         (0, "-beneath"),
         (110, "-beside"),
     ]
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding(
-            "tab,down",
-            "move(1)",
-            "next",
-            # before the letters behind it reach the field they aren't meant for
-            priority=True,
-            key_display="enter",
-            id="form.next",
-            tooltip="The next field; enter too, which keeps it all after the last",
-        ),
-        Binding(
-            "shift+tab,up",
-            "move(-1)",
-            "previous",
-            priority=True,
-            show=False,
-            id="form.previous",
-            tooltip="The field before",
-        ),
-        Binding("enter", "enter", "next", show=False, priority=True, id="form.enter"),
-        Binding(
-            "ctrl+s",
-            "keep",
-            "keep",
-            key_display="^s",
-            id="form.keep",
-            tooltip="Keep what stands here",
-        ),
-        Binding(
-            "escape",
-            "drop",
-            "drop",
-            key_display="esc",
-            id="form.drop",
-            tooltip="Close without keeping anything",
-        ),
-        Binding(
-            "ctrl+f",
-            "look_up",
-            "look up",
-            key_display="^f",
-            id="form.look-up",
-            tooltip="Look up what can stand in this field",
-        ),
-        Binding(
-            "f3",
-            "further",
-            "further fields",
-            show=False,
-            id="form.further",
-            tooltip="Show all fields, or only the usual ones",
-        ),
-    ]
+    BINDINGS: ClassVar[list[BindingType]] = [*KEYS]
 
     verdict = getters.query_one(VerdictLine)
     then = getters.query_one("#then", Told)
@@ -193,6 +141,8 @@ class Form(ModalScreen[None], ShowsState):
                 row.renew(field, text, label)
             ordered[field.key] = row
             after = row
+        if list(self.rows) != list(ordered):
+            self.call_later(self.refresh_bindings)
         self.rows = ordered
         hidden = [field for field in self.fields if field.further]
         self.query_one(Further).say(hidden, self.further)
@@ -286,12 +236,14 @@ class Form(ModalScreen[None], ShowsState):
         return True
 
     def on_next(self, event: Next) -> None:
-        """Enter: the next field, or keep after the last."""
+        """Enter in a field that has read all that was typed: the next field, or keep."""
         event.stop()
         keys = list(self.rows)
         place = keys.index(event.key)
         if place + 1 < len(keys):
             self.focus_on(keys[place + 1])
+        elif self.folded:
+            self.set_focus(self.query_one(Further))
         else:
             self.action_keep()
 
@@ -354,19 +306,38 @@ class Form(ModalScreen[None], ShowsState):
         self.help_line.text = row.field.help if row is not None else ""
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
-        """Looking up is offered where there is something to look up."""
+        """Looking up is offered where there is something to look up; enter as it does there."""
+        if action == "enter":
+            return parameters[0] == self.enter_does()
         if action == "look_up":
             row = self.here
             return row is not None and (row.field.found is not None or len(row.field.options) > 2)
         return True
 
-    def action_enter(self) -> None:
-        """The next field; the last one says itself when it has read all that was typed."""
-        keys = list(self.rows)
+    @property
+    def folded(self) -> bool:
+        """Whether there are fields that aren't shown."""
+        return not self.further and any(field.further for field in self.fields)
+
+    def enter_does(self) -> str:
+        """What enter does where the focus is."""
+        if isinstance(self.focused, Further):
+            return "unfold" if self.folded else "fold"
         row = self.here
-        if row is None or row.field.key == keys[-1]:
+        last = row is not None and row.field.key == next(reversed(self.rows), None)
+        return "keep" if last and not self.folded else "next"
+
+    def action_enter(self, does: str) -> None:
+        """On; the last field says itself when it has read all that was typed."""
+        row = self.here
+        if does in ("unfold", "fold"):
+            self.action_further()
+        elif does == "keep" or row is None:
             raise SkipAction
-        self.focus_on(keys[keys.index(row.field.key) + 1])
+        else:
+            keys = [*self.rows, ""]
+            after = keys[keys.index(row.field.key) + 1]
+            self.focus_on(after) if after else self.set_focus(self.query_one(Further))
 
     def action_move(self, steps: int) -> None:
         """Another field."""
@@ -381,6 +352,7 @@ class Form(ModalScreen[None], ShowsState):
         """Show the further fields, or hide them again."""
         self.further = not self.further
         self._bring_rows()
+        self.refresh_bindings()
         first = next((field.key for field in self.fields if field.further), None)
         if self.further and first is not None:
             self.call_after_refresh(self.focus_on, first)

@@ -64,7 +64,7 @@ class Further(Widget, can_focus=True):
     """The line that brings the further fields; enter, space or a click."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter,space", "screen.further", "further fields", show=False),
+        Binding("space", "screen.further", "further fields", show=False),
     ]
 
     def __init__(self) -> None:

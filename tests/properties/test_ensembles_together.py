@@ -267,7 +267,7 @@ def test_mock_up_before_cloth(kind: str) -> None:
     choices = {o.id for c in order.choices if c.id == "mock-up" for o in c.options} or {""}
     place = {None: 0, "first-fitting": 1, "second-fitting": 2}
     for option in choices:
-        answers = understood(order, {"mock-up": option} if option else {})
+        answers = understood(order, {"source": "make", **({"mock-up": option} if option else {})})
         found = join(ensemble(), split(order, answers), orders=orders(), now=NOW).ensemble
         at = {s.id: place[s.during] for s in found.garments[0].steps if s.during != "trial"}
         fitted = {s.id: s.technique for s in found.garments[0].steps}

@@ -84,6 +84,31 @@ def test_keys_before_the_orders_are_read_count(room: Path) -> None:
     drive(body, path=room, now=NOW)
 
 
+def test_an_enter_too_many_chooses_nothing(room: Path) -> None:
+    """There is no mark before a letter or an arrow: an enter meant for the screen before does
+    nothing, and what is typed after it counts."""
+
+    async def body(driven: Driven) -> None:
+        await driven.press("g")
+        await driven.pilot.press("a", "enter", "enter")
+        await driven.settle()
+        await driven.press("enter")
+        assert isinstance(driven.app.screen, ChooseOrder)
+        assert not any(line.startswith("▸") for line in driven.text())
+        assert driven.shows("Type a few letters, or go down")
+        await driven.press("down")
+        first, second = driven.app.screen.orders.matching()[:2]
+        assert driven.app.screen.orders.row() == first
+        await driven.press("down")
+        assert driven.app.screen.orders.row() == second
+        await driven.press("enter")
+        assert driven.shows(f"New: {second.name}")
+        await driven.press("escape", "a", "enter", *"cloak", "enter")
+        assert driven.shows("New: cloak or cape")
+
+    drive(body, path=room, now=NOW)
+
+
 def test_letters_typed_ahead_reach_the_form(room: Path) -> None:
     """What is typed after choosing is an answer, not a key of the screen beneath."""
 

@@ -66,7 +66,9 @@ ASKED: list[tuple[str, Callable[[State], Questions], set[str]]] = [
 ]
 
 
-@pytest.mark.parametrize(("heading", "make", "within"), ASKED, ids=lambda value: str(value)[:20])
+@pytest.mark.parametrize(
+    ("heading", "make", "within"), ASKED, ids=[one[0].split("`")[1] for one in ASKED]
+)
 def test_every_key_of_the_format_is_asked(
     state: State, heading: str, make: Callable[[State], Questions], within: set[str]
 ) -> None:

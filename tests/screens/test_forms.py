@@ -11,9 +11,11 @@ from textual import events
 from planner.files.reading import read_project
 from planner.problems import InputError, Problem
 from screens.forms.form import Form
-from screens.forms.rows import ChoiceValue
+from screens.forms.garment import EnsembleQuestions
+from screens.forms.parts import Further
+from screens.forms.rows import ChoiceValue, FieldRow
 from tests.screens.driving import Driven, drive
-from tests.screens.workrooms import MONDAY, a_copy, step_in
+from tests.screens.workrooms import MONDAY, a_copy, state_of, step_in
 
 Body = Callable[[Driven, Form], Awaitable[None]]
 
@@ -80,18 +82,48 @@ def test_keeping_saves_at_once(tmp_path: Path) -> None:
     assert step_in(read_project(path), "bodice", "hem").hours == 240
 
 
-def test_enter_goes_on_and_keeps_after_the_last(tmp_path: Path) -> None:
-    """Enter goes from field to field; after the last it keeps."""
+def test_enter_goes_on_and_unfolds_and_keeps_after_the_last(tmp_path: Path) -> None:
+    """Enter goes from field to field, then to what is folded, which it unfolds; after the last
+    field there is it keeps. The bottom line says which of these it does."""
 
     async def body(driven: Driven, form: Form) -> None:
         await driven.press(*"Fine hem")
+        assert driven.text()[-1].strip().startswith("enter next")
         for _ in form.rows:
-            assert driven.screen == "Form"
+            assert isinstance(form.here, FieldRow)
             await driven.press("enter")
+        assert isinstance(form.focused, Further)
+        assert driven.text()[-1].strip().startswith("enter unfold")
+        assert not form.further
+        await driven.press("enter")
+        assert form.further and form.here is not None and form.here.field.key == "low"
+        assert driven.text()[-1].strip().startswith("enter next")
+        form.focus_on(list(form.rows)[-1])
+        await driven.settle()
+        assert driven.text()[-1].strip().startswith("enter keep")
+        await driven.press("enter")
         assert driven.screen == "Garments"
 
     path = on_the_hem(tmp_path, body)
     assert step_in(read_project(path), "bodice", "hem").name == "Fine hem"
+
+
+def test_enter_keeps_after_the_last_where_nothing_is_folded(tmp_path: Path) -> None:
+    """A form without further fields is kept by enter in its last field."""
+    path = a_copy(tmp_path)
+
+    async def body(driven: Driven) -> None:
+        await driven.press("g")
+        driven.app.push_screen(Form(EnsembleQuestions(state_of(path), "ferrywoman")))
+        await driven.settle()
+        assert driven.text()[-1].strip().startswith("enter next")
+        await driven.press(*"shoes", "enter")
+        assert driven.text()[-1].strip().startswith("enter keep")
+        await driven.press("enter")
+        assert driven.screen == "Garments"
+
+    drive(body, path=path, now=MONDAY)
+    assert read_project(path).ensembles[0].pack == ("shoes",)
 
 
 def test_nothing_changed_is_nothing_kept(tmp_path: Path) -> None:
