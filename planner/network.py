@@ -94,9 +94,7 @@ class _Reader:
             self.during[full] = name
             return
         near = _nearest_occasion(self.index, ensemble.id, text)
-        self._problem(
-            ensemble, f"{step.where}.during", f'"{text}" is no occasion there is.{near}'
-        )
+        self._problem(ensemble, f"{step.where}.during", f'"{text}" is no occasion there is.{near}')
 
     def read_wants(self, ensembles: Sequence[Ensemble]) -> None:
         """Resolve what occasions say they want."""
@@ -129,7 +127,11 @@ def _nearest_occasion(index: Index, ensemble: str, text: str) -> str:
 
 
 def _look_through(
-    name: str, preds: Mapping[str, list[str]], steps: Mapping[str, Step], *, occasions: bool,
+    name: str,
+    preds: Mapping[str, list[str]],
+    steps: Mapping[str, Step],
+    *,
+    occasions: bool,
     before: Mapping[str, list[str]],
 ) -> list[str]:
     """What ``name`` follows, with steps left off replaced by what they follow."""
@@ -173,7 +175,7 @@ def _circle(successors: Mapping[str, Iterable[str]]) -> list[str] | None:
             stack.append((node, True))
             for after in successors.get(node, ()):
                 if state.get(after) == 1:
-                    return [*path[path.index(after):], after]
+                    return [*path[path.index(after) :], after]
                 if after not in state:
                     stack.append((after, False))
     return None
@@ -228,6 +230,7 @@ def _check_circles(reader: _Reader) -> None:
                 text="these steps wait for each other in a circle: "
                 + ", then ".join(circle)
                 + ". Take one of these out of an `after`.",
+                circle=tuple(circle[:-1]),
             )
         )
     for occasion, wanted in reader.wants.items():
@@ -241,6 +244,7 @@ def _check_circles(reader: _Reader) -> None:
                     text=f"{occasion} wants what comes after it, in a circle: "
                     + ", then ".join([*chain, occasion])
                     + ". Take it out of `wants`.",
+                    circle=tuple(chain),
                 )
             )
 
@@ -293,9 +297,7 @@ def order_problems(ensembles: Sequence[Ensemble]) -> tuple[Problem, ...]:
     return tuple(reader.problems)
 
 
-def build_network(
-    ensembles: Sequence[Ensemble], operations: Mapping[str, Operation]
-) -> Network:
+def build_network(ensembles: Sequence[Ensemble], operations: Mapping[str, Operation]) -> Network:
     """The network of all ensembles. ``operations`` by full id.
 
     Raises InputError with every reference that means nothing or two things, every circle,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -16,6 +16,9 @@ class Problem:
     """Key path such as "garment[2].step[0].hours", or "line 3, column 7"."""
     text: str
     """What is wrong and what to do about it, in one or two plain sentences."""
+    circle: tuple[str, ...] = field(default=(), compare=False)
+    """Where it is a circle: full ids of steps and occasions, each before the next, the last
+    before the first."""
 
     def __str__(self) -> str:
         place = f", {self.place}" if self.place else ""

@@ -5,10 +5,12 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 from datetime import datetime
+from pathlib import Path
 
 from planner.ground import lay_ground
 from planner.model import Project
 from planner.problems import InputError, Problem
+from screens.forms.circles import circle_told
 from screens.forms.fields import Change, Wrong
 
 HERE = "form"
@@ -25,15 +27,17 @@ def problems_of(project: Project, now: datetime) -> tuple[Problem, ...]:
     return ()
 
 
-def wrong_after(project: Project, change: Change, now: datetime, where: str) -> tuple[Wrong, ...]:
+def wrong_after(
+    project: Project, change: Change, now: datetime, where: str, ident: str = ""
+) -> tuple[Wrong, ...]:
     """What a change would break, at the fields of what stands at ``where`` after it.
 
-    What was broken before is not its fault.
+    ``ident`` is its full id. What was broken before is not its fault.
     """
     try:
         after = change(project)
     except InputError as error:
-        return at_fields(error.problems, where)
+        return told_at(project, error.problems, where, ident)
     except KeyError:
         return (Wrong(key="", text=GONE),)
     except ValueError as error:
@@ -43,7 +47,21 @@ def wrong_after(project: Project, change: Change, now: datetime, where: str) -> 
     if not found:
         return ()
     before = {problem.text for problem in problems_of(project, now)}
-    return at_fields([problem for problem in found if problem.text not in before], where)
+    new = [problem for problem in found if problem.text not in before]
+    return told_at(project, new, where, ident)
+
+
+def told_at(
+    project: Project, problems: Iterable[Problem], where: str, ident: str
+) -> tuple[Wrong, ...]:
+    """As ``at_fields``, circles in names."""
+    found: list[Wrong] = []
+    for problem in problems:
+        if problem.circle and ident:
+            found.append(circle_told(project, problem.circle, ident))
+        else:
+            found += at_fields([problem], where)
+    return tuple(dict.fromkeys(found))
 
 
 def at_fields(problems: Iterable[Problem], where: str) -> tuple[Wrong, ...]:
@@ -92,3 +110,9 @@ def _unquoted(name: str) -> str:
     if not name.startswith('"'):
         return name
     return name[1:-1].replace('\\"', '"').replace("\\\\", "\\")
+
+
+def in_short(problem: Problem) -> str:
+    """What went wrong with the files, each by its name alone."""
+    where = ", ".join(part for part in (Path(problem.file).name, problem.place) if part)
+    return f"{where}: {problem.text}" if where else problem.text
