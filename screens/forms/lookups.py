@@ -117,16 +117,18 @@ def _dated(occasion: Occasion) -> str:
 def before_step(project: Project, garment: str, step: str | None) -> list[Option]:
     """What a step can come after: steps of its garment, stages of others, occasions."""
     ensemble = ensemble_of(project, garment.split("/")[0])
-    mine = garment_of(project, garment)
-    found = [
-        _step_option(project, one)
-        for one in mine.steps
-        if step is None or one.id != step.rsplit("/", 1)[-1]
-    ]
-    found += stages(project, ensemble, but=mine.id)
+    found = own_steps(project, garment, step)
+    found += stages(project, ensemble, but=garment.split("/")[1])
     for one in ensemble.occasions:
         found.append(Option(key=one.id, name=clean(one.name) or one.id, told=_dated(one)))
     return found
+
+
+def own_steps(project: Project, garment: str, step: str | None) -> list[Option]:
+    """The steps of a garment, without the one that is asked for."""
+    own = (step or "").rsplit("/", 1)[-1]
+    steps = garment_of(project, garment).steps
+    return [_step_option(project, one) for one in steps if one.id != own]
 
 
 def _step_option(project: Project, step: Step) -> Option:

@@ -16,7 +16,7 @@ from screens.forms import lookups
 from screens.forms.checked import GONE
 from screens.forms.fields import Field, Option, Reading, Texts, Wrong, typed
 from screens.forms.questions import Questions
-from screens.forms.step_fields import Around, further_fields, usual_fields, way_fields
+from screens.forms.step_fields import BEFORE, Around, further_fields, usual_fields, way_fields
 from screens.forms.tables import (
     Plain,
     Typing,
@@ -26,7 +26,14 @@ from screens.forms.tables import (
     trimmed,
     yes_or_no,
 )
-from screens.forms.texts import amount_from, moment_from, number_from, split_list, uses_from
+from screens.forms.texts import (
+    amount_from,
+    join_list,
+    moment_from,
+    number_from,
+    split_list,
+    uses_from,
+)
 from screens.state import State
 from screens.wording import clean, spoken, with_article
 
@@ -46,9 +53,16 @@ class StepQuestions(Questions):
         self.step_id = step
         self.index = index
         self.was = self._table()
+        self.followed_by = self._followers()
         name = with_article(clean(self.garment.name) or self.garment.id)
         self.title = f"A step of {name}" if step else f"A new step of {name}"
         self.typing = step_typing(state.now.date())
+
+    def renew(self, state: State) -> None:
+        """The files were read again; where it has gone the fields stay as they were."""
+        super().renew(state)
+        if self.step is not None:
+            self.was = self._table()
 
     @property
     def garment(self) -> Garment:
@@ -75,8 +89,34 @@ class StepQuestions(Questions):
         step = self.step
         if step is not None:
             return step_table(step, self.state.project.workroom.units)
+        above = self.above
+        return {"after": [above.id]} if above is not None and not self.garment.in_order else {}
+
+    @property
+    def above(self) -> Step | None:
+        """The step that stands above a new one; None where nothing does."""
         steps = self.garment.steps[: self.place]
-        return {"after": [steps[-1].id]} if steps and not self.garment.in_order else {}
+        return steps[-1] if steps else None
+
+    def _followers(self) -> tuple[str, ...] | None:
+        """Which steps of its garment a new one goes before: those that follow the one above.
+
+        None where it isn't asked: of a step that is there, and in a garment in order.
+        """
+        if self.step_id is not None or self.garment.in_order:
+            return None
+        above = self.above
+        steps = self.garment.steps if above is not None else ()
+        return tuple(one.id for one in steps if above is not None and self._named(above, one))
+
+    def _named(self, above: Step, one: Step) -> bool:
+        """Whether a step of the garment says that it follows the one above."""
+        return any(text in self._ways_to_name(above.id) for text in one.after)
+
+    def _ways_to_name(self, step: str) -> tuple[str, str, str]:
+        """What a step can be called within its garment."""
+        full = f"{self.garment_id}/{step}"
+        return step, full.split("/", 1)[1], full
 
     # fields
 
@@ -89,7 +129,7 @@ class StepQuestions(Questions):
         )
         technique = self._technique(texts, "technique", self.was)
         found = [
-            *usual_fields(self.was, around, technique),
+            *usual_fields(self.was, around, technique, self.followed_by),
             *further_fields(self.was, technique),
             self._how_many_ways(),
         ]
@@ -137,6 +177,7 @@ class StepQuestions(Questions):
             return Reading(wrong=(Wrong(key="", text=GONE),))
         new = typed(self.fields(texts), texts)
         ways = int(new.pop("ways", self._ways_there()))
+        new.pop(BEFORE, None)
         table = self.typing.into(self._table(), new)
         _cut(table, ways)
         if not text_of(table.get("id")).strip():
@@ -145,18 +186,43 @@ class StepQuestions(Questions):
         step, wrong = read_step_table(table, frozenset(self.garment.measurements))
         if self.step_id is None and not _called(table):
             wrong = (Wrong(key="name", text="Give it a name, or a technique."), *wrong)
-        if wrong:
-            return Reading(wrong=wrong)
-        return self._reading(step)
+        before, unknown = self._before(texts)
+        if wrong or unknown:
+            return Reading(wrong=(*wrong, *unknown))
+        return self._reading(step, before)
 
-    def _reading(self, step: Step) -> Reading:
-        """The edit, by ids."""
+    def _before(self, texts: Texts) -> tuple[tuple[str, ...], tuple[Wrong, ...]]:
+        """The steps a new one goes before; what is none of its garment is wrong."""
+        if self.followed_by is None:
+            return (), ()
+        text = texts.get(BEFORE, join_list(self.followed_by))
+        known = {name: one.id for one in self.garment.steps for name in self._ways_to_name(one.id)}
+        names = dict.fromkeys(split_list(text))
+        wrong = tuple(
+            Wrong(key=BEFORE, text=f"“{clean(one)}” is no step of this garment; ^f looks them up.")
+            for one in names
+            if one not in known
+        )
+        return tuple(known[one] for one in names if one in known), wrong
+
+    def _reading(self, step: Step, before: Sequence[str]) -> Reading:
+        """The edit, by ids; a new step goes in between."""
         garment, ident, place = self.garment_id, self.step_id, self.place
         kept = f"{garment}/{step.id}"
+        # what follows the new step follows the one above by way of it
+        above = self._ways_to_name(self.above.id) if self.above is not None else ()
+        above = above if set(above) & set(step.after) else ()
 
         def change(project: Project) -> Project:
             if ident is None:
-                return add_step(project, garment, place, step)
+                project = add_step(project, garment, place, step)
+                for one in before:
+                    follower = lookups.step_of(project, f"{garment}/{one}")
+                    if follower is not None:
+                        after = [text for text in follower.after if text not in above]
+                        follower = replace(follower, after=(*after, step.id))
+                        project = replace_step(project, f"{garment}/{one}", follower)
+                return project
             renamed = project if ident == kept else rename_step(project, ident, step.id)
             return replace_step(renamed, kept, step)
 

@@ -12,10 +12,12 @@ from screens.forms import lookups
 from screens.forms.fields import Field, Option
 from screens.forms.making import Maker
 from screens.forms.tables import Plain
-from screens.forms.texts import amount_text, uses_text
+from screens.forms.texts import amount_text, join_list, uses_text
 from screens.wording import clean
 
 AS_TEXT = {"amount": amount_text, "uses": uses_text}
+BEFORE = "before"
+"""Key of the field that is asked of new steps alone."""
 CHOOSE = "Left and right go through them, a first letter goes to one."
 _YES_NO = (Option(key="yes", name="yes"), Option(key="no", name="no"))
 
@@ -37,10 +39,29 @@ class Around:
         return lookups.garment_of(self.project, self.garment)
 
 
-def usual_fields(table: Plain, around: Around, technique: Technique | None) -> list[Field]:
-    """What is asked at once."""
+def usual_fields(
+    table: Plain,
+    around: Around,
+    technique: Technique | None,
+    followed_by: Sequence[str] | None = None,
+) -> list[Field]:
+    """What is asked at once; of a new step also what follows it, those steps at first."""
     make = Maker(table=table, as_text=AS_TEXT)
-    return [*_what(make, around, technique), *_when(make, around, technique)]
+    after, *others = _when(make, around, technique)
+    before = [] if followed_by is None else [_before(around, followed_by)]
+    return [*_what(make, around, technique), after, *before, *others]
+
+
+def _before(around: Around, followed_by: Sequence[str]) -> Field:
+    """Which steps of its garment a new step goes before."""
+    return Field(
+        key=BEFORE,
+        label="Before",
+        help="Steps that follow it then, in place of the one above it. ^f looks them up.",
+        value=clean(join_list(followed_by)),
+        found=partial(lookups.own_steps, around.project, around.garment, around.step),
+        several=True,
+    )
 
 
 def _what(make: Maker, around: Around, technique: Technique | None) -> list[Field]:

@@ -20,7 +20,7 @@ from planner.splitting.answers import usual
 from planner.splitting.joining import join
 from planner.splitting.split import split
 from screens.forms.answers import ANSWER, answer_fields, answers_from
-from screens.forms.fields import Wrong, started
+from screens.forms.fields import Wrong
 from screens.forms.garment import NEW, EnsembleQuestions, GarmentQuestions
 from screens.forms.measure import MeasureQuestions
 from screens.forms.occasion import OccasionQuestions
@@ -157,8 +157,6 @@ def test_a_step_takes_every_key(state: State) -> None:
 def test_what_is_not_typed_stays(state: State) -> None:
     """Only what was typed is read anew: the rest stays, also what changed meanwhile."""
     questions = a_step(state)
-    fields = tuple(questions.fields({}))
-    texts = {**started(fields), "missed": "1"}
     was = step_in(state.project, "bodice", "hem")
     changed = replace(was, hours=77, name="bell\x07 hem")
     project = replace(
@@ -175,7 +173,7 @@ def test_what_is_not_typed_stays(state: State) -> None:
         ),
     )
     questions.renew(replace(state, project=project))
-    reading = questions.read(texts)
+    reading = typed_into(questions, missed="1")
     assert reading.change is not None
     assert step_in(reading.change(project), "bodice", "hem") == replace(changed, missed=1)
 
@@ -249,6 +247,90 @@ def test_a_new_step_follows_the_one_above(state: State) -> None:
     steps = garment_in(reading.change(sample.project), "petticoat").steps
     assert steps[1].id == "hem-by-hand"
     assert steps[1].after == (first,)
+
+
+def test_a_new_step_goes_in_between() -> None:
+    """What follows the step above follows the new one in its place, unless it is taken out;
+    elsewhere nothing changes, and steps that are there aren't asked for it."""
+    sample = state_of(SAMPLE, datetime(2027, 9, 1))
+    garment = "lamp_keeper/petticoat"
+    steps = garment_in(sample.project, "petticoat").steps
+    place = next(i for i, one in enumerate(steps) if any(one.id in s.after for s in steps))
+    above = steps[place]
+    followers = [one.id for one in steps if above.id in one.after]
+    questions = StepQuestions(sample, garment, index=place + 1)
+    fields = {field.key: field for field in questions.fields({})}
+    assert fields["after"].value == above.id
+    assert fields["before"].value == ", ".join(followers)
+    keys = list(fields)
+    assert keys.index("before") == keys.index("after") + 1
+    reading = typed_into(questions, technique="hem-by-hand", amount="2 m")
+    assert reading.change is not None and not questions.check(reading)
+    after = reading.change(sample.project)
+    for one in garment_in(after, "petticoat").steps:
+        before = next((old for old in steps if old.id == one.id), None)
+        if one.id in followers and before is not None:
+            assert "hem-by-hand" in one.after and above.id not in one.after
+            others = [text for text in before.after if text != above.id]
+            assert [text for text in one.after if text != "hem-by-hand"] == others
+        elif before is not None:
+            assert one.after == before.after
+    out = typed_into(questions, technique="hem-by-hand", amount="2 m", before="")
+    assert out.change is not None
+    untouched = garment_in(out.change(sample.project), "petticoat").steps
+    assert [one.after for one in untouched if one.id != "hem-by-hand"] == [s.after for s in steps]
+    assert "before" not in {
+        field.key for field in a_step(sample, f"{garment}/{above.id}").fields({})
+    }
+
+
+def test_a_new_step_before_another_of_the_garment(state: State) -> None:
+    """A step that didn't follow the one above gets the new one besides; what is none of the
+    garment is said."""
+    sample = state_of(SAMPLE, datetime(2027, 9, 1))
+    garment = "lamp_keeper/petticoat"
+    steps = garment_in(sample.project, "petticoat").steps
+    questions = StepQuestions(sample, garment, index=1)
+    last = steps[-1]
+    reading = typed_into(questions, name="New", hours="1h", work="hand", before=last.id)
+    assert reading.change is not None
+    after = step_in(reading.change(sample.project), "petticoat", last.id).after
+    assert after == (*(text for text in last.after if text != steps[0].id), "new")
+    wrong = typed_into(questions, name="New", hours="1h", work="hand", before="brim").wrong
+    assert wrong == (
+        Wrong(key="before", text="“brim” is no step of this garment; ^f looks them up."),
+    )
+    in_order = StepQuestions(state, f"{E}/stays", index=1)
+    assert "before" not in {field.key for field in in_order.fields({})}
+
+
+CIRCLES = [
+    (
+        f"{E}/stays/channels",
+        {"after": "lace"},
+        "after",
+        "That would be a circle: this step, then “bones in front” (Stays), then “lace up” (Stays),"
+        " then this step again. Change what it comes after: “lace up” (Stays) comes after it"
+        " already.",
+    ),
+    (
+        f"{E}/bodice/seams",
+        {"during": "body-fitting"},
+        "during",
+        "That would be a circle: the Body fitting, then “corrections onto the pattern” (Jacket"
+        " bodice), then the Body fitting again. Have it done at another occasion, or change what"
+        " it comes after.",
+    ),
+]
+
+
+@pytest.mark.parametrize(("ident", "texts", "key", "told"), CIRCLES, ids=["after", "during"])
+def test_a_circle_is_told_in_names(
+    state: State, ident: str, texts: dict[str, str], key: str, told: str
+) -> None:
+    """A circle is told at the field that closes it, whole, in names, with what to change."""
+    questions = a_step(state, ident)
+    assert questions.check(typed_into(questions, **texts)) == (Wrong(key=key, text=told),)
 
 
 def test_what_comes_before_is_looked_up_by_name() -> None:
