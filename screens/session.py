@@ -82,6 +82,12 @@ class Session:
         self._seen = seen
         return self._project
 
+    def current(self) -> Project:
+        """The project as the files say now. Raises InputError where they can't be read."""
+        if fingerprint(self.path) != self._seen:
+            return self.read()
+        return self.project
+
     def now_read(self, project: Project, seen: Fingerprint) -> None:
         """Take over what was read elsewhere while the files looked like ``seen``."""
         self._project, self._seen = project, seen
@@ -93,7 +99,7 @@ class Session:
         can't be made, planned or saved; ChangedMeanwhile where a file was changed in the very
         moment. An edit that changes nothing leaves no trace in the history.
         """
-        before = self._current()
+        before = self.current()
         files = self._save(before, change(before))
         after = self.project
         if bare(after) != bare(before):
@@ -146,7 +152,7 @@ class Session:
 
     def _carry(self, label: str, base: Project, to: Project) -> None:
         """Change what differs between ``base`` and ``to`` in the project as it is."""
-        current = self._current()
+        current = self.current()
         try:
             after = carried_over(current, base, to)
         except Conflict as conflict:
@@ -157,12 +163,6 @@ class Session:
             problem = Problem(file=conflict.file or str(self.path), place="", text=text)
             raise ChangedMeanwhile([problem]) from None
         self._save(current, after, only_ours=True)
-
-    def _current(self) -> Project:
-        """The project as the files say now."""
-        if fingerprint(self.path) != self._seen:
-            return self.read()
-        return self.project
 
     def _save(
         self, before: Project, after: Project, only_ours: bool = False

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from pathlib import Path
+from dataclasses import replace
 from typing import TYPE_CHECKING, ClassVar, cast
 
 from textual import events, getters
@@ -15,13 +15,14 @@ from textual.screen import ModalScreen
 from textual.widgets import Footer
 
 from planner.plan import Plan
-from planner.problems import Problem
-from screens.forms.checked import at_fields
-from screens.forms.fields import Field, Reading, Wrong, started, typed, without_or_with
+from planner.problems import InputError, Problem
+from screens.forms.checked import in_short
+from screens.forms.fields import Field, Reading, Wrong, started, typed
 from screens.forms.keys import KEYS
+from screens.forms.meanwhile import Meanwhile
 from screens.forms.parts import Beside, Further, Told
 from screens.forms.questions import Questions
-from screens.forms.rows import FieldRow, Next, Typed, label_width
+from screens.forms.rows import Came, FieldRow, Next, Typed, label_width
 from screens.previews import Preview
 from screens.showing import ShowsState
 from screens.state import State
@@ -69,7 +70,10 @@ class Form(ModalScreen[None], ShowsState):
         """The plan as it would become."""
         self.refused: tuple[Problem, ...] = ()
         """Why it could not be kept."""
+        self.meanwhile = Meanwhile()
         self.asking = False
+        self.wanted: str | None = None
+        """The field that gets the focus once it is there."""
         self.ahead: list[events.Key] | None = []
         """Keys pressed before the first field is there; None once it is."""
 
@@ -177,13 +181,14 @@ class Form(ModalScreen[None], ShowsState):
         self.set_class(self.aside.has_any, "-with-beside")
 
     def _say_wrong(self, wrong: Sequence[Wrong]) -> None:
-        """Say at each field that was left what is wrong with it."""
+        """Say at each field that was left what is wrong with it, or what the files say now."""
+        told = self.meanwhile.told(self.fields, self.texts)
         for key, row in self.rows.items():
-            said = [one.text for one in wrong if one.key == key]
-            row.say(" ".join(said) if key in self.left else "")
+            said = [one.text for one in wrong if one.key == key and key in self.left]
+            row.say(" ".join([*said, *(one.text for one in told if one.key == key)]))
         known = {field.key for field in self.fields}
-        general = [one.text for one in wrong if one.key not in known]
-        general += [_in_short(problem) for problem in self.refused]
+        general = [one.text for one in (*wrong, *told) if one.key not in known]
+        general += [in_short(problem) for problem in self.refused]
         self.wide.text = " ".join(general)
 
     def all_wrong(self) -> tuple[Wrong, ...]:
@@ -202,11 +207,32 @@ class Form(ModalScreen[None], ShowsState):
 
     def show(self, state: State, *, refined: bool = False) -> None:
         """The files were read again: nothing typed is lost."""
-        self.questions.renew(state)
         self.verdict.plan = state.plan
-        if not refined:
+        shown = self.questions.shown
+        if refined and shown is not None and shown.project == state.project:
+            self.questions.renew(state)
+        else:
             self.refused = ()
-            self._ask()
+            self._renew(state)
+
+    def _renew(self, state: State) -> None:
+        """Fields that weren't typed in say what the files say now; of others that is noted."""
+        before = self.fields
+        self.questions.renew(state)
+        self._ask()
+        self.meanwhile.compare(before, self.fields, self.texts)
+
+    def _read_again(self) -> Sequence[Problem]:
+        """Take over what the files say at this moment; why they can't be read."""
+        shown = self.questions.shown
+        if shown is not None:
+            try:
+                project = self.program.session.current()
+            except InputError as error:
+                return error.problems
+            if project is not shown.project:
+                self._renew(replace(shown, project=project))
+        return ()
 
     def show_problems(self, problems: tuple[Problem, ...], kept: State | None) -> None:
         """The files can't be read just now; what is typed stays."""
@@ -273,7 +299,14 @@ class Form(ModalScreen[None], ShowsState):
             # a row that has just come is laid out first
             self.call_after_refresh(row.scroll_visible, animate=False)
         elif row is not None:
-            self.call_after_refresh(self.focus_on, key)
+            self.wanted = key
+
+    def on_came(self, event: Came) -> None:
+        """A field that the focus waits for is there."""
+        event.stop()
+        if event.key == self.wanted:
+            self.wanted = None
+            self.focus_on(event.key)
 
     def on_descendant_focus(self, event: events.DescendantFocus) -> None:
         """Another field has the focus."""
@@ -358,9 +391,13 @@ class Form(ModalScreen[None], ShowsState):
             self.call_after_refresh(self.focus_on, first)
 
     def action_keep(self) -> None:
-        """Keep it, or go to the first field that is wrong."""
+        """Keep it, or go to the first field that is wrong, or that the files changed too."""
         self._catch_up()
-        wrong = self.all_wrong()
+        unread = self._read_again()
+        if unread:
+            self.refuse(unread)
+            return
+        wrong = self.all_wrong() or self.meanwhile.unsaid(self.fields, self._texts())
         if wrong:
             self.left = {field.key for field in self.fields}
             self._go_to_wrong(wrong)
@@ -382,7 +419,7 @@ class Form(ModalScreen[None], ShowsState):
         self.left = {field.key for field in self.fields}
         self.refused = tuple(problems)
         self.program.tell("")
-        self._go_to_wrong(at_fields(problems, self.reading.where))
+        self._go_to_wrong(self.questions.refused(problems, self.reading))
 
     def _go_to_wrong(self, wrong: Sequence[Wrong]) -> None:
         keys = {one.key for one in wrong}
@@ -405,22 +442,5 @@ class Form(ModalScreen[None], ShowsState):
 
     def action_look_up(self) -> None:
         """Look up what can stand in this field."""
-        from screens.dialogs.pick import Pick
-
-        row = self.here
-        if row is None:
-            return
-        field = row.field
-
-        def picked(key: str | None) -> None:
-            if key is not None:
-                row.put(without_or_with(row.text, key) if field.several else key)
-
-        options = field.options or (field.found() if field.found is not None else ())
-        self.app.push_screen(Pick(field.label, options, row.text), picked)
-
-
-def _in_short(problem: Problem) -> str:
-    """What went wrong with the files, each by its name alone."""
-    where = ", ".join(part for part in (Path(problem.file).name, problem.place) if part)
-    return f"{where}: {problem.text}" if where else problem.text
+        if self.here is not None:
+            self.here.look_up()

@@ -57,6 +57,12 @@ class GarmentQuestions(Questions):
             },
         )
 
+    def renew(self, state: State) -> None:
+        """The files were read again; where it has gone the fields stay as they were."""
+        super().renew(state)
+        if self.garment is not None:
+            self.was = self._table() or self.was
+
     @property
     def garment(self) -> Garment | None:
         """The garment as it is now."""
@@ -188,10 +194,17 @@ class EnsembleQuestions(Questions):
     def __init__(self, state: State, ensemble: str) -> None:
         super().__init__(state)
         self.ensemble_id = ensemble
-        found = lookups.ensemble_of(state.project, ensemble)
-        self.name = clean(found.name)
-        self.pack = clean(join_list(found.pack))
+        self.name, self.pack = self._table()
         self.title = f"About {with_article(self.name or ensemble)}"
+
+    def renew(self, state: State) -> None:
+        """The files were read again."""
+        super().renew(state)
+        self.name, self.pack = self._table()
+
+    def _table(self) -> tuple[str, str]:
+        found = lookups.ensemble_of(self.state.project, self.ensemble_id)
+        return clean(found.name), clean(join_list(found.pack))
 
     def fields(self, texts: Texts) -> Sequence[Field]:
         """Name and list."""

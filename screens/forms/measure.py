@@ -43,6 +43,14 @@ class MeasureQuestions(Questions):
         """Whether its steps are those of the order: then they are known at once."""
         self.title = f"{clean(there.name) or there.id}: measurements and choices"
 
+    def renew(self, state: State) -> None:
+        """The files were read again; without its order the fields stay as they were."""
+        super().renew(state)
+        if lookups.has_garment(state.project, self.garment_id):
+            there = lookups.garment_of(state.project, self.garment_id)
+            if order_of(state.project, there) is not None:
+                self.started = answered(state.project, there)
+
     def fields(self, texts: Texts) -> Sequence[Field]:
         """What the order asks for the choices typed."""
         return answer_fields(self.order, self.started, texts, self.units)

@@ -66,6 +66,12 @@ class OccasionQuestions(Questions):
             },
         )
 
+    def renew(self, state: State) -> None:
+        """The files were read again; where it has gone the fields stay as they were."""
+        super().renew(state)
+        if self.occasion is not None:
+            self.was = self._table() or self.was
+
     @property
     def occasion(self) -> Occasion | None:
         """The occasion as it is now."""

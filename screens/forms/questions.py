@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from planner.model import Project
 from planner.plan import Plan
-from planner.problems import Problem
-from screens.forms.checked import wrong_after
+from planner.problems import InputError, Problem
+from screens.forms.checked import at_fields, told_at, wrong_after
 from screens.forms.fields import Field, Reading, Texts, Wrong
 from screens.state import State
 from screens.widgets.lines import Line
@@ -41,7 +42,7 @@ class Questions:
         return self.shown
 
     def renew(self, state: State) -> None:
-        """The files were read again while the form is open."""
+        """The files were read again while the form is open: fields say what they say now."""
         self.shown = state
 
     def fields(self, texts: Texts) -> Sequence[Field]:
@@ -68,13 +69,29 @@ class Questions:
         if reading.change is None or self.shown is None:
             return ()
         state = self.shown
-        return wrong_after(state.project, reading.change, state.now, reading.where)
+        where, ident = reading.where, reading.cursor or ""
+        return wrong_after(state.project, reading.change, state.now, where, ident)
+
+    def refused(self, problems: Sequence[Problem], reading: Reading) -> tuple[Wrong, ...]:
+        """Why it could not be kept, at the fields."""
+        if self.shown is None:
+            return at_fields(problems, reading.where)
+        return told_at(self.shown.project, problems, reading.where, reading.cursor or "")
 
     def keep(self, program: Wearby, reading: Reading) -> tuple[Problem, ...]:
         """Keep what was read; why it could not be kept.
 
         An edit is made and saved. Who keeps something else says so here and sets ``other``.
         """
-        if reading.change is None:
+        change = reading.change
+        if change is None:
             return ()
-        return program.edit(reading.label, reading.change, cursor=reading.cursor)
+        known = self.shown.project if self.shown is not None else None
+
+        def kept(project: Project) -> Project:
+            if known is not None and project is not known:
+                text = "the files were changed in this very moment: keep it again"
+                raise InputError([Problem(file="", place="", text=text)])
+            return change(project)
+
+        return program.edit(reading.label, kept, cursor=reading.cursor)

@@ -16,7 +16,7 @@ from textual.message import Message
 from textual.widget import Widget
 from textual.widgets import Input
 
-from screens.forms.fields import Field, Option
+from screens.forms.fields import Field, Option, without_or_with
 from screens.widgets.lines import CURSOR
 from screens.wording import cells, clean, fitted, padded, wrapped
 
@@ -34,6 +34,13 @@ def label_width(labels: Iterable[str]) -> int:
 @dataclass
 class Typed(Message):
     """Something was typed or chosen in a field."""
+
+    key: str
+
+
+@dataclass
+class Came(Message):
+    """A field is there, and can have the focus."""
 
     key: str
 
@@ -210,6 +217,10 @@ class FieldRow(Widget):
         kind = ChoiceValue if self.field.chosen else TextValue
         yield kind(self.field, self.started)
 
+    def on_mount(self) -> None:
+        """Tell the form, which may wait for it."""
+        self.post_message(Came(self.field.key))
+
     @property
     def value(self) -> TextValue | ChoiceValue:
         """What the text stands in."""
@@ -228,6 +239,19 @@ class FieldRow(Widget):
             self.value.choose(text)
         else:
             self.value.value = text
+
+    def look_up(self) -> None:
+        """Let something be picked from what can stand here."""
+        from screens.dialogs.pick import Pick
+
+        field = self.field
+
+        def picked(key: str | None) -> None:
+            if key is not None:
+                self.put(without_or_with(self.text, key) if field.several else key)
+
+        options = field.options or (field.found() if field.found is not None else ())
+        self.app.push_screen(Pick(field.label, options, self.text), picked)
 
     def renew(self, field: Field, text: str, label: int) -> None:
         """The same field, asked a little differently; ``text`` is what is to stand there."""

@@ -49,6 +49,12 @@ class StockQuestions(Questions):
             },
         )
 
+    def renew(self, state: State) -> None:
+        """The files were read again; where it has gone the fields stay as they were."""
+        super().renew(state)
+        if self.stock is not None:
+            self.was = self._table() or self.was
+
     @property
     def stock(self) -> Stock | None:
         """The stock as it is now."""

@@ -9,11 +9,14 @@ import pytest
 from textual import events
 
 from planner.files.reading import read_project
+from planner.model import Work
 from planner.problems import InputError, Problem
 from screens.forms.form import Form
-from screens.forms.garment import EnsembleQuestions
+from screens.forms.garment import EnsembleQuestions, GarmentQuestions
+from screens.forms.occasion import OccasionQuestions
 from screens.forms.parts import Further
 from screens.forms.rows import ChoiceValue, FieldRow
+from screens.forms.stock import StockQuestions
 from tests.screens.driving import Driven, drive
 from tests.screens.workrooms import MONDAY, a_copy, state_of, step_in
 
@@ -284,6 +287,150 @@ def test_a_reload_loses_nothing(tmp_path: Path) -> None:
     path = on_the_hem(tmp_path, body)
     step = step_in(read_project(path), "bodice", "hem")
     assert (step.name, step.hours) == ("Fine hem", 180)
+
+
+def in_the_file(driven: Driven, old: str, new: str) -> None:
+    """Somebody else changes the file, and the program hasn't looked yet."""
+    file = driven.app.path / "ferrywoman.toml"
+    text = file.read_text(encoding="utf-8")
+    assert old in text
+    file.write_text(text.replace(old, new), encoding="utf-8")
+
+
+def test_what_others_changed_meanwhile_stays(tmp_path: Path) -> None:
+    """Fields that weren't typed in keep what the file says by now, whether or not the program
+    has looked at it before keeping."""
+
+    async def body(driven: Driven, form: Form) -> None:
+        await driven.press(*"Fine hem")
+        in_the_file(
+            driven, 'name = "hem by hand"\nhours = "2h30"', 'name = "hem by hand"\nhours = "3h"'
+        )
+        await driven.press("ctrl+s")
+        assert driven.screen == "Garments"
+
+    path = on_the_hem(tmp_path, body)
+    step = step_in(read_project(path), "bodice", "hem")
+    assert (step.name, step.hours) == ("Fine hem", 180)
+
+
+@pytest.mark.parametrize("looked", [True, False])
+def test_what_both_changed_is_said_before_it_is_kept(tmp_path: Path, looked: bool) -> None:
+    """Where the file changed in the same field the form stays open and says what it says now;
+    kept again, what was typed counts."""
+
+    async def body(driven: Driven, form: Form) -> None:
+        form.focus_on("hours")
+        await driven.press("ctrl+u", *"4h")
+        in_the_file(driven, 'hours = "2h30"\nwork = "hand"', 'hours = "3h"\nwork = "bench"')
+        if looked:
+            driven.app.look()
+            await driven.settle()
+        await driven.press("ctrl+s")
+        assert driven.screen == "Form"
+        assert driven.shows("The file says “3h” now; ^s again keeps yours.")
+        assert form.texts["hours"] == "4h" and form.texts["work"] == "bench"
+        assert step_in(read_project(driven.app.path), "bodice", "hem").hours == 180
+        await driven.press("ctrl+s")
+        assert driven.screen == "Garments"
+
+    path = on_the_hem(tmp_path, body)
+    step = step_in(read_project(path), "bodice", "hem")
+    assert (step.hours, step.work) == (240, Work.BENCH)
+
+
+def test_a_field_typed_as_the_file_says_now_is_no_matter(tmp_path: Path) -> None:
+    """Where both wrote the same, nothing is asked; nor once the maker takes over what is there."""
+
+    async def body(driven: Driven, form: Form) -> None:
+        form.focus_on("hours")
+        await driven.press("ctrl+u", *"4h")
+        in_the_file(driven, 'hours = "2h30"', 'hours = "4h"')
+        await driven.press("ctrl+s")
+        assert driven.screen == "Garments"
+        await driven.press("e")
+        again = driven.app.screen
+        assert isinstance(again, Form)
+        again.focus_on("hours")
+        await driven.press("ctrl+u", *"5h")
+        in_the_file(driven, 'hours = "4h"', 'hours = "6h"')
+        await driven.press("ctrl+s")
+        assert driven.shows("The file says “6h” now")
+        await driven.press("ctrl+u", *"6h")
+        assert not driven.shows("The file says")
+        await driven.press("ctrl+s")
+        assert driven.screen == "Garments"
+
+    path = on_the_hem(tmp_path, body)
+    assert step_in(read_project(path), "bodice", "hem").hours == 360
+
+
+BOTH = [
+    (GarmentQuestions, "stays", "name", 'name = "Stays"', "Corset", "“Corset”"),
+    (OccasionQuestions, "regatta", "margin", 'margin = "1 day"', "2 days", "“2 days”"),
+    (StockQuestions, "braid", "have", 'have = "2.5 m"', "4 m", "“4 m”"),
+]
+
+
+@pytest.mark.parametrize(("make", "ident", "key", "old", "new", "told"), BOTH, ids=str)
+def test_both_changed_in_every_form(
+    tmp_path: Path,
+    make: type[GarmentQuestions | OccasionQuestions | StockQuestions],
+    ident: str,
+    key: str,
+    old: str,
+    new: str,
+    told: str,
+) -> None:
+    """Garments, occasions and stock say it too, and keep nothing before."""
+    path = a_copy(tmp_path)
+
+    async def body(driven: Driven) -> None:
+        await driven.press("g")
+        questions = make(state_of(path), "ferrywoman", f"ferrywoman/{ident}")
+        form = Form(questions)
+        driven.app.push_screen(form)
+        await driven.settle()
+        form.focus_on(key)
+        await driven.press("ctrl+u", *"3")
+        if key == "margin":
+            await driven.press(*" days")
+        if key == "have":
+            await driven.press(*" m")
+        in_the_file(driven, old, f'{old.split(" =")[0]} = "{new}"')
+        await driven.press("ctrl+s")
+        assert isinstance(driven.app.screen, Form)
+        assert driven.shows(f"The file says {told} now; ^s again keeps yours.")
+        assert f'= "{new}"' in (path / "ferrywoman.toml").read_text(encoding="utf-8")
+        await driven.press("ctrl+s")
+        assert driven.screen == "Garments"
+        assert f'= "{new}"' not in (path / "ferrywoman.toml").read_text(encoding="utf-8")
+
+    drive(body, path=path, now=MONDAY)
+
+
+def test_a_measurement_that_is_gone_is_said(tmp_path: Path) -> None:
+    """A field that went from the file while it was typed in is told with what was typed."""
+    path = a_copy(tmp_path)
+    file = path / "ferrywoman.toml"
+    there = 'layer = 2\nmeasurements = { waist = "70 cm" }\n'
+    text = file.read_text(encoding="utf-8")
+    file.write_text(text.replace("layer = 2\n", there), encoding="utf-8")
+
+    async def body(driven: Driven) -> None:
+        await driven.press("g", "e")
+        form = driven.app.screen
+        assert isinstance(form, Form)
+        form.focus_on("measurements.waist")
+        await driven.press("ctrl+u", *"72 cm")
+        in_the_file(driven, there, "layer = 2\n")
+        await driven.press("ctrl+s")
+        assert driven.screen == "Form"
+        assert driven.shows("waist is no longer in the file; ^s again keeps all but “72 cm”.")
+        await driven.press("ctrl+s")
+        assert driven.screen == "Garments"
+
+    drive(body, path=path, now=MONDAY)
 
 
 def test_broken_files_lose_nothing(tmp_path: Path) -> None:
