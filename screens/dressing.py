@@ -19,9 +19,9 @@ from planner.problems import InputError
 from planner.quantity import LENGTH, Quantity
 from screens.wording import (
     clean,
-    clock,
     column,
     count,
+    hour,
     long_date,
     name_of,
     named_date,
@@ -367,7 +367,7 @@ def occasion_told(occasion: PlannedOccasion) -> str:
 def occasion_heading(plan: Plan, occasion: PlannedOccasion) -> str:
     """Its name, day and hour."""
     day = long_date(occasion.at.date(), plan.now.date())
-    return f"{occasion_name(occasion)}: {day}, {clock(occasion.at)}"
+    return f"{occasion_name(occasion)}: {day}, {hour(occasion.kind, occasion.at) or 'all day'}"
 
 
 def occasion_facts(plan: Plan, occasion: PlannedOccasion) -> list[str]:

@@ -136,6 +136,11 @@ def clock(moment: datetime) -> str:
     return f"{moment:%H:%M}"
 
 
+def hour(kind: OccasionKind, at: datetime) -> str:
+    """From when an occasion is: 14:00; empty of an event that has its whole day."""
+    return "" if kind is OccasionKind.EVENT and at.time() == time() else clock(at)
+
+
 def named_moment(moment: datetime, now: date) -> str:
     """A date-time in a sentence; midnight is the beginning of its date."""
     if moment.time() == time():

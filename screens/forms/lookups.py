@@ -7,7 +7,7 @@ from planner.files.phrasing import write_quantity
 from planner.model import STAGES, Ensemble, Garment, Occasion, Project, Step, Stock
 from planner.model import OccasionKind as Kind
 from screens.forms.fields import Option
-from screens.wording import clean, clock, short_date
+from screens.wording import clean, hour, short_date
 
 
 def ensemble_of(project: Project, ident: str) -> Ensemble:
@@ -111,7 +111,7 @@ def occasions(project: Project, ensemble: Ensemble, own: str = "none") -> list[O
 
 
 def _dated(occasion: Occasion) -> str:
-    return f"{short_date(occasion.at.date())} {clock(occasion.at)}"
+    return f"{short_date(occasion.at.date())} {hour(occasion.kind, occasion.at):5}"
 
 
 def before_step(project: Project, garment: str, step: str | None) -> list[Option]:

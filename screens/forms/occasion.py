@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
+from datetime import date, datetime, time
 from functools import partial
 
 from planner.editing import add_occasion, free_name, replace_occasion
@@ -23,9 +25,11 @@ from screens.forms.tables import (
     yes_or_no,
 )
 from screens.forms.texts import moment_from, split_list
+from screens.new_ensemble import LEAVING
+from screens.new_ensemble import USUAL_TIME as AT_A_FITTING
 from screens.splits import gathered
 from screens.state import State
-from screens.wording import clean, clock, long_date, with_article
+from screens.wording import clean, hour, long_date, with_article
 
 GATHER = "gather"
 """Key of the flag that brings body steps to a fitting or trial wear."""
@@ -40,6 +44,18 @@ USUAL_TIME = {
     OccasionKind.TRIAL_WEAR: "its steps, at least 1h30",
     OccasionKind.DEPARTURE: "to the end of the day",
     OccasionKind.EVENT: "to the end of the day",
+}
+USUAL_HOUR: Mapping[str, time] = {
+    OccasionKind.FITTING.value: AT_A_FITTING,
+    OccasionKind.TRIAL_WEAR.value: AT_A_FITTING,
+    OccasionKind.DEPARTURE.value: LEAVING,
+}
+"""Of a date that is typed without a time; an event without one takes its whole day."""
+WITHOUT_A_TIME = {
+    OccasionKind.FITTING: f"at {AT_A_FITTING:%H:%M}",
+    OccasionKind.TRIAL_WEAR: f"at {AT_A_FITTING:%H:%M}",
+    OccasionKind.DEPARTURE: f"at {LEAVING:%H:%M}",
+    OccasionKind.EVENT: "all day",
 }
 
 
@@ -94,7 +110,15 @@ class OccasionQuestions(Questions):
         return [
             make.text("name", "Name", "What it is called.", empty=kind.value),
             make.choice("kind", "Kind", "Left and right go through the kinds.", kinds),
-            make.text("at", "When", "When it begins: 22 May 2027 14:00, or 2027-05-22 14:00."),
+            replace(
+                make.text(
+                    "at",
+                    "When",
+                    "When it begins: 22 May 14:00, or 2027-05-22 14:00. Without a time,"
+                    f" {WITHOUT_A_TIME[kind]}.",
+                ),
+                value=self._when(),
+            ),
             make.text("takes", "Takes", "How long it takes: 2h, 45m.", empty=USUAL_TIME[kind]),
             make.text(
                 "wants",
@@ -125,6 +149,14 @@ class OccasionQuestions(Questions):
             ),
         ]
 
+    def _when(self) -> str:
+        """When it is, as it is typed; an event of a whole day by its date alone."""
+        at = self.was.get("at")
+        if isinstance(at, datetime):
+            whole = not hour(OccasionKind(text_of(self.was.get("kind"))), at)
+            return text_of(at.date() if whole else at)
+        return text_of(at)
+
     def _gathering(self, kind: OccasionKind) -> list[Field]:
         """Whether body steps come to it; a new one takes them unless it is told not to."""
         if kind not in BODY_OCCASIONS:
@@ -150,6 +182,8 @@ class OccasionQuestions(Questions):
         gathers = texts.get(GATHER) == YES
         table = self.typing.into(base, new)
         when = table.pop("at", None)
+        if "at" in new:
+            when = _in_its_hour(when, text_of(table.get("kind")))
         wrong = tuple(_no_moment(when))
         if not wrong:
             table["at"] = when
@@ -176,7 +210,8 @@ class OccasionQuestions(Questions):
         return Reading(
             label=f"{name} {'changed' if ident else 'added'}",
             change=change,
-            told=f"{long_date(occasion.at.date(), self.state.now.date())}, {clock(occasion.at)}",
+            told=f"{long_date(occasion.at.date(), self.state.now.date())},"
+            f" {hour(occasion.kind, occasion.at) or 'all day'}",
             cursor=f"{ensemble}/{occasion.id}",
             where=there.where if there else f"occasion[{self._index(occasion)}]",
         )
@@ -185,6 +220,14 @@ class OccasionQuestions(Questions):
         """Where a new one will stand in the file."""
         there = lookups.ensemble_of(self.state.project, self.ensemble_id).occasions
         return max((i + 1 for i, one in enumerate(there) if one.at <= occasion.at), default=0)
+
+
+def _in_its_hour(when: object, kind: str) -> object:
+    """A day typed without a time, from when such an occasion usually is; an event has it all."""
+    usual = USUAL_HOUR.get(kind)
+    if usual is None or not isinstance(when, date) or isinstance(when, datetime):
+        return when
+    return datetime.combine(when, usual)
 
 
 def _no_moment(when: object) -> Iterator[Wrong]:

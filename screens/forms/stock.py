@@ -77,7 +77,7 @@ class StockQuestions(Questions):
             make.text(
                 "counted",
                 "Counted on",
-                "The day of that count; what was used since is taken off.",
+                "The day of that count, 22 May; what was used since is taken off.",
                 empty="before all work",
             ),
             make.text("lead", "Takes to arrive", "From order to arrival: 10 days."),
@@ -85,7 +85,7 @@ class StockQuestions(Questions):
             make.text(
                 "coming",
                 "Coming",
-                "Each delivery, and when it arrives: 3 m on 2027-05-03, 2 m.",
+                "Each delivery, and when it arrives: 3 m on 3 May, 2 m.",
                 empty="nothing",
             ),
             further.text(

@@ -19,9 +19,9 @@ from screens.widgets.lines import CURSOR, Line, Lines, Run, plain
 from screens.wording import (
     cells,
     clean,
-    clock,
     column,
     fitted,
+    hour,
     listed,
     occasion_name,
     padded,
@@ -154,7 +154,7 @@ class GarmentList(Lines):
         return [self._occasion(one, width) for one in found]
 
     def _occasion(self, occasion: PlannedOccasion, width: int) -> Line:
-        at = f"     {short_date(occasion.at.date())} {clock(occasion.at)}  "
+        at = f"     {short_date(occasion.at.date())} {hour(occasion.kind, occasion.at):5}  "
         told = occasion_told(occasion)
         room = width - cells(at) - cells(told) - 4
         name = fitted(occasion_name(occasion), max(room, 12))

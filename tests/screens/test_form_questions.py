@@ -19,6 +19,7 @@ from planner.quantity import LENGTH, Quantity
 from planner.splitting.answers import usual
 from planner.splitting.joining import join
 from planner.splitting.split import split
+from screens.dressing import occasion_heading
 from screens.forms.answers import ANSWER, answer_fields, answers_from
 from screens.forms.fields import Wrong
 from screens.forms.garment import NEW, EnsembleQuestions, GarmentQuestions
@@ -418,6 +419,50 @@ def test_an_occasion(state: State) -> None:
     assert (found.takes, found.wants, found.margin.days) == (120, ("bodice:wearable",), 1)
     wrong = questions.check(typed_into(questions, at="15 May", wants="nobody"))
     assert {one.key for one in wrong} == {"wants"}
+
+
+@pytest.mark.parametrize(
+    ("kind", "typed", "at"),
+    [
+        ("fitting", "15 May", datetime(2027, 5, 15, 14)),
+        ("trial wear", "2027-05-15", datetime(2027, 5, 15, 14)),
+        ("departure", "15 May", datetime(2027, 5, 15, 8)),
+        ("event", "15 May", datetime(2027, 5, 15)),
+        ("fitting", "tomorrow", datetime(2027, 5, 4, 14)),
+        ("fitting", "30 Jan", datetime(2028, 1, 30, 14)),
+        ("trial wear", "2028-01-30 16:30", datetime(2028, 1, 30, 16, 30)),
+    ],
+)
+def test_a_day_without_a_time(state: State, kind: str, typed: str, at: datetime) -> None:
+    """A bare day is from the hour such an occasion usually is, new or edited; an event takes
+    its whole day."""
+    new = typed_into(OccasionQuestions(state, E), name="New", kind=kind, at=typed, gather="no")
+    assert new.change is not None
+    after = new.change(state.project).ensembles[0].occasions
+    assert next(one for one in after if one.id == "new").at == at
+    there = OccasionQuestions(state, E, f"{E}/body-fitting")
+    edited = typed_into(there, kind=kind, at=typed)
+    assert edited.change is not None
+    after = edited.change(state.project).ensembles[0].occasions
+    assert next(one for one in after if one.id == "body-fitting").at == at
+
+
+def test_an_event_of_a_whole_day_has_no_hour(state: State) -> None:
+    """Its form, heading and line show the date alone; what wasn't typed stays as it is."""
+    reading = typed_into(OccasionQuestions(state, E, f"{E}/regatta"), at="22 May")
+    assert reading.told == "Saturday 22 May, all day" and reading.change is not None
+    project = reading.change(state.project)
+    there = replace(state, project=project)
+    questions = OccasionQuestions(there, E, f"{E}/regatta")
+    (at,) = [field for field in questions.fields({}) if field.key == "at"]
+    assert at.value == "2027-05-22" and at.help.endswith("Without a time, all day.")
+    renamed = typed_into(questions, name="Boats").change
+    assert renamed is not None
+    regatta = renamed(project).ensembles[0].occasions[-1]
+    assert (regatta.name, regatta.at) == ("Boats", datetime(2027, 5, 22))
+    plan = plan_project(project, state.now)
+    planned = next(one for one in plan.occasions if one.id == f"{E}/regatta")
+    assert occasion_heading(plan, planned) == "Regatta: Saturday 22 May, all day"
 
 
 def test_stock(state: State) -> None:
