@@ -34,9 +34,18 @@ class Quantity:
 
     def times(self, other: Quantity) -> Quantity:
         """The product; dimensions add (a length times a length is an area)."""
-        return Quantity(
-            value=self.value * other.value, dimension=self.dimension + other.dimension
-        )
+        return Quantity(value=self.value * other.value, dimension=self.dimension + other.dimension)
+
+
+_COMMA = re.compile(r"^\s*([0-9]+),([0-9]{1,2})\s*((?:mm|cm|m|in|ft|yd)?(?:2|²)?)\s*$")
+
+
+def with_point(text: str) -> str:
+    """A typed amount with a point for a decimal comma: "3,2 m" as "3.2 m"; else as it is.
+
+    With three digits behind the comma it could be meant as thousands, and stays.
+    """
+    return _COMMA.sub(lambda found: f"{found[1]}.{found[2]} {found[3]}".strip(), text)
 
 
 def parse_quantity(text: str) -> Quantity:

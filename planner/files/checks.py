@@ -23,6 +23,7 @@ FIRST_YEAR: Final = 1900
 LAST_YEAR: Final = 2199
 MOST: Final = 1_000_000_000
 """No length, area or count is larger than this; it keeps sums finite."""
+TOO_LARGE: Final = "larger than anything a costume holds: check the number"
 
 
 def sort_of(value: object) -> str:
@@ -50,7 +51,7 @@ def number_problem(value: int | float) -> str | None:
     if value < 0:
         return f"{shown(value)} is less than nothing: write 0 or more"
     if value > MOST:
-        return f"{shown(value)} is larger than anything a costume holds: check the number"
+        return f"{shown(value)} is {TOO_LARGE}"
     return None
 
 
@@ -61,9 +62,8 @@ def quantity_of(value: object) -> Quantity:
     """
     if isinstance(value, str):
         found = parse_quantity(value)
-        wrong = number_problem(found.value)
-        if wrong:
-            raise ValueError(wrong)
+        if found.value > MOST:  # as typed: so large a number would be shown as 1e+19
+            raise ValueError(f"{shown(value)} is {TOO_LARGE}")
         return found
     if isinstance(value, bool) or not isinstance(value, int | float):
         raise ValueError(

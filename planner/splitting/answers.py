@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from contextlib import suppress
 from dataclasses import dataclass, field
 
 from planner.catalogue.conditions import all_hold, unknown
 from planner.catalogue.order import Choice, Measurement, Order
-from planner.files.checks import quantity_of
 from planner.files.phrasing import write_quantity
 from planner.model import Source
 from planner.problems import InputError, Problem
-from planner.quantity import LENGTH, METRES, Quantity
+from planner.quantity import AREA, LENGTH, METRES, Quantity, parse_quantity, with_point
 
 SOURCE = "source"
 """The name under which texts say where the garment comes from."""
@@ -176,16 +176,7 @@ def measured(measurement: Measurement, text: str, units: str = "metric") -> Quan
     ``units`` are those in which bounds are told.
     Raises ValueError with a sentence where it is no amount, of another sort, or out of bounds.
     """
-    found = quantity_of(text)
-    usual_value = measurement.default
-    if found.value == 0:
-        found = Quantity(value=0.0, dimension=usual_value.dimension)
-    if found.dimension != usual_value.dimension:
-        if usual_value.dimension == LENGTH:
-            raise ValueError(
-                f'{text.strip()} what? Write a length with its unit, "2.4 m" or "36 in"'
-            )
-        raise ValueError(f"{text.strip()} is no count: write a bare number")
+    found = amount_of(text, measurement.default, units)
     for bound, too, least in (
         (measurement.least, "less", True),
         (measurement.most, "more", False),
@@ -193,8 +184,49 @@ def measured(measurement: Measurement, text: str, units: str = "metric") -> Quan
         beyond = found.value < bound.value if least else found.value > bound.value
         if beyond:
             limit = write_quantity(bound, units)
-            raise ValueError(f"{text.strip()} is {too} than can be meant ({limit}): check it")
+            told = _short(text)
+            raise ValueError(f"{told} is {too} than can be meant ({limit}): check it")
     return found
+
+
+def amount_of(text: str, like: Quantity, units: str = "metric") -> Quantity:
+    """A typed text as an amount of the sort of another: a length, an area or a count.
+
+    A decimal comma is understood. Raises ValueError with a sentence that says how an amount of
+    this sort is written.
+    """
+    found: Quantity | None = None
+    with suppress(ValueError):
+        found = parse_quantity(with_point(text))
+    if found is not None and found.value == 0:
+        return Quantity(value=0.0, dimension=like.dimension)
+    if found is None or found.dimension != like.dimension:
+        what, how = _written(like, units)
+        if "," in text:
+            how += "; with a point, not a comma"
+        told = f'"{_short(text)}" is no {what}: write' if text.strip() else "Write"
+        raise ValueError(f"{told} {how}")
+    return found
+
+
+def _written(like: Quantity, units: str) -> tuple[str, str]:
+    """What an amount of this sort is called, and how it is written."""
+    if like.dimension == LENGTH:
+        return "length", f"a length with its unit, as {'2.4 m' if units == 'metric' else '36 in'}"
+    if like.dimension == AREA:
+        return "area", f"an area with its unit, as {'0.5 m2' if units == 'metric' else '2 yd2'}"
+    whole = like.value == round(like.value)
+    return "count", "a whole number, as 12" if whole else "a number, as 1.5"
+
+
+def _short(text: str) -> str:
+    """A typed text as a message repeats it."""
+    text = " ".join(text.split())
+    return text if len(text) <= _REPEATED else f"{text[:_REPEATED]}…"
+
+
+_REPEATED = 24
+"""Letters of a typed text that are repeated to the maker."""
 
 
 def option_of(choice: Choice, text: str) -> str:

@@ -7,13 +7,12 @@ from dataclasses import replace
 
 from planner.catalogue.order import Order
 from planner.catalogue.shelf import orders_with
-from planner.files.checks import quantity_of
-from planner.files.phrasing import write_quantity
+from planner.files.checks import number_problem
 from planner.model import Source
 from planner.plan import Plan
 from planner.problems import InputError
 from planner.quantity import Quantity
-from planner.splitting.answers import Answers, usual
+from planner.splitting.answers import Answers, amount_of, usual
 from planner.splitting.joining import Joined
 from planner.splitting.split import Split, Wanted, split
 from screens.dressing import quantity_told
@@ -242,15 +241,14 @@ class AddQuestions(Questions):
             if not typed:
                 continue
             try:
-                amount = quantity_of(typed)
+                amount = amount_of(typed, one.amount, self.units)
+                wrongly = number_problem(amount.value)
+                if wrongly:
+                    raise ValueError(f"{fitted(typed, 24)} is more than can be meant: check it")
             except ValueError as error:
                 wrong.append(Wrong(key=key, text=str(error)))
                 continue
-            if amount.dimension != one.amount.dimension and amount.value:
-                as_wanted = write_quantity(one.amount, self.units)
-                text = f"{typed} what? Write it as what is wanted: {as_wanted}"
-                wrong.append(Wrong(key=key, text=text))
-            elif amount.value:
+            if amount.value:
                 found[one.material.id] = amount
         return found
 

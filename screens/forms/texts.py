@@ -11,6 +11,7 @@ import re
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, datetime, timedelta
 
+from planner.quantity import with_point
 from screens.wording import MONTHS
 
 TIMES = " × "
@@ -182,7 +183,7 @@ def _number(text: str) -> object:
         return int(text)
     if re.fullmatch(r"[+-]?\d{1,15}[.,]\d{1,15}", text):
         return float(text.replace(",", "."))
-    return _bare(text)
+    return with_point(_bare(text))
 
 
 def _parts(text: str, separator: str) -> list[str]:

@@ -379,7 +379,7 @@ def test_texts_that_are_not_understood_are_all_told() -> None:
     found = {problem.place: problem.text for problem in caught.value.problems}
     assert set(found) == set(pairs)
     assert "with its unit" in found["length"]
-    assert "bare number" in found["panels"]
+    assert "write a whole number" in found["panels"]
     assert "more than can be meant (6)" in found["rows"]
     assert "less than can be meant (40 cm)" in found["fringe"]
     assert '"hand"' in found["sewn"]

@@ -169,10 +169,10 @@ def test_figures_follow_what_is_typed(room: Path) -> None:
 @pytest.mark.parametrize(
     ("typed", "told"),
     [
-        ("3", '"2.4 m" or "36 in"'),
+        ("3", '"3" is no length: write a length with its unit, as 2.4 m'),
         ("3 mm", "less than can be meant"),
-        ("abc", "not an amount"),
-        ("", "not an amount"),
+        ("abc", '"abc" is no length: write a length with its unit, as 2.4 m'),
+        ("", "Write a length with its unit, as 2.4 m"),
     ],
 )
 def test_an_unfinished_value_is_told_and_not_kept(room: Path, typed: str, told: str) -> None:
@@ -275,7 +275,7 @@ def test_what_is_there_already_is_said(room: Path) -> None:
         form.focus_on(key)
         await driven.settle()
         await driven.press("4")
-        assert "Write it as what is wanted" in form.help_line.text
+        assert "write a length with its unit" in form.help_line.text
         await driven.press(*" m", "ctrl+s")
         assert driven.screen == "Garments"
         stock = {one.id: one for one in lamp_keeper(room).stock}

@@ -77,7 +77,7 @@ def test_uses_read_back(parts: list[tuple[str, list[object] | None, str | None]]
         ("hem, 2", ["hem", 2]),
         ("2.4 m × panels", ["2.4 m", "panels"]),
         ("2,5", [2.5]),
-        ("2,4 m", ["2,4 m"]),
+        ("2,4 m", ["2.4 m"]),
         ("box pleats", ["box pleats"]),
         ("", []),
     ],

@@ -288,7 +288,7 @@ def test_help_and_mistakes_ask_again(
     for said in (
         "This can't be left out", "“soon” is no date", "There are drawers", "which: corset and",
         "no garment “zzz”", "alter (altered): ", '"steal"', "All pieces of one layer",
-        '"x" is not an amount', '"tassels"',
+        '"x" is no count: write a whole number', '"tassels"',
     ):  # fmt: skip
         assert said in " ".join(out.split()), said
 
