@@ -60,6 +60,8 @@ class Orders(Lines, can_focus=False):
         self.source: Source | None = None
         """None: each as is usual for it."""
         self.waiting = True
+        self.early = 0
+        """Steps down before the orders were there."""
         self.pointed = False
         """Whether letters, an arrow or a click have said which is meant; no cursor before."""
 
@@ -129,8 +131,21 @@ class Orders(Lines, can_focus=False):
         return moved
 
     def action_step(self, steps: int) -> None:
-        """Another match; at first the first."""
-        super().action_step(steps) if self.pointed else self.point()
+        """Another match; at first the first. Steps before the orders are there count then."""
+        if self.waiting:
+            self.pointed = True
+            self.early += steps
+        elif self.pointed:
+            super().action_step(steps)
+        else:
+            self.point()
+
+    def came(self, rows: Sequence[OrderRow]) -> None:
+        """The orders are there."""
+        self.rows, self.waiting = rows, False
+        self.renew()
+        if self.early > 1:
+            self.action_step(self.early - 1)
 
     def action_page(self, pages: int) -> None:
         """A page of matches; at first the first."""
@@ -306,8 +321,7 @@ class ChooseOrder(ModalScreen[None]):
 
     def on_choose_order_read(self, event: Read) -> None:
         """Show them; what was typed meanwhile counts."""
-        self.orders.rows, self.orders.waiting = event.rows, False
-        self.orders.renew()
+        self.orders.came(event.rows)
         self._say(event.problem)
         if self.at_once:
             self.action_take()
