@@ -32,11 +32,22 @@ from screens.new_garment import (
 )
 from screens.state import State
 from screens.widgets.lines import Line, Run, plain
-from screens.wording import clean, column, count, fitted, listed, spoken, with_article, wrapped
+from screens.wording import (
+    cells,
+    clean,
+    column,
+    count,
+    fitted,
+    listed,
+    spoken,
+    with_article,
+    wrapped,
+)
 
 NAME, FROM, LAYER, WEARER = "name", "source", "layer", "wearer"
 HAVE, WAITS = "have.", "waits."
 """Before a material's id, and before a waiting's key, in the keys of their fields."""
+READS_ON = "pgdn reads on"
 LAYERS = range(-999, 1000)
 
 
@@ -315,9 +326,8 @@ class AddQuestions(Questions):
             for line in wrapped([sentence], max(20, width - 2))
         ]
         if self.narrow and len(lines) > len(told):
-            # there is room for two lines or three: one for each, and all of it further down
-            short = [plain(f" {fitted(sentence, width - 2)}", style) for sentence in told]
-            lines = [*short, plain(""), *lines]
+            # there is room for a line each; all of it stands there once it is rolled to
+            lines = [_in_a_line(sentence, width, style) for sentence in told]
         return [*lines, plain(""), *self._steps(width, style)]
 
     def _takes(self) -> str:
@@ -381,6 +391,17 @@ class AddQuestions(Questions):
                 )
             )
         return lines
+
+
+def _in_a_line(sentence: str, width: int, style: str) -> Line:
+    """A sentence; of one that is cut, which key shows all of it."""
+    if cells(sentence) <= width - 2:
+        return plain(f" {sentence}", style)
+    room = width - cells(READS_ON) - 3
+    return Line(
+        runs=(Run(text=f" {fitted(sentence, room)}", style=style),),
+        right=Run(text=READS_ON, style="accent"),
+    )
 
 
 def _with_stages(garments: Mapping[str, Sequence[str]], before: str = "") -> str:

@@ -303,6 +303,29 @@ def test_steps_are_read_page_by_page(room: Path) -> None:
     drive(body, path=room, now=NOW)
 
 
+@pytest.mark.parametrize(("letters", "ways"), [("cloak", 0), ("cloak", 1), ("cloak", 4)])
+def test_what_it_takes_is_told_once(room: Path, letters: str, ways: int) -> None:
+    """In a narrow terminal what it takes and waits for stands there once, however short the
+    split; a line that is cut says which key shows the rest, and there it stands whole."""
+
+    async def body(driven: Driven) -> None:
+        await driven.press("g", "a", *letters, *["right"] * ways, "enter")
+        form = driven.app.screen
+        assert isinstance(form, Adding)
+        for rolled in (False, True):
+            lines = ["".join(run.text for run in line.runs) for line in form.aside.lines]
+            assert sum("Takes " in line for line in lines) <= 1
+            assert sum(line.startswith(" Waits for") for line in lines) <= 1
+            cut = [line for line in driven.text() if "…" in line and "Takes " in line]
+            assert all(line.rstrip().endswith("pgdn reads on") for line in cut)
+            assert not (rolled and cut)
+            if ways == 0 and not rolled:
+                assert cut
+            await driven.press("pagedown")
+
+    drive(body, path=room, now=NOW)
+
+
 def test_the_mouse_chooses_and_keeps(room: Path) -> None:
     """A click on hours says where from, a second one chooses; options can be clicked."""
 
