@@ -288,8 +288,14 @@ class AddQuestions(Questions):
         return next(found, "") or garment
 
     def _label(self, one: Waiting) -> str:
+        """ "Waits for Stays"; with the stage, where one garment waits for two of another."""
+        pair = (one.garment, one.other)
+        twice = [1 for other in self._waitings() if (other.garment, other.other) == pair][1:]
         if self._joined is not None and one.garment == self._joined.garment:
-            return f"Waits for {self._name(one.other)}"
+            stage = f"{one.stage} " if twice else ""
+            return f"Waits for {stage}{self._name(one.other)}"
+        if twice:
+            return f"{one.stage.capitalize()} for {self._name(one.garment)}"
         return f"{self._name(one.garment)} waits"
 
     def _why(self, one: Waiting) -> str:

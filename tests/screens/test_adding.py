@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import shutil
 from collections.abc import Awaitable, Callable
+from dataclasses import replace
 from datetime import datetime
 from importlib import import_module
 from pathlib import Path
@@ -17,10 +18,13 @@ from planner.model import Ensemble, Source
 from planner.quantity import LENGTH, Quantity
 from screens.adding import Adding
 from screens.dialogs.choose_order import ChooseOrder
+from screens.forms.adding import AddQuestions
 from screens.forms.form import Form
+from screens.new_ensemble import together
 from screens.themes import DAYLIGHT
 from tests.screens.driving import Driven, drive
 from tests.screens.test_pictures import picture, same
+from tests.screens.workrooms import state_of
 
 NOW = datetime(2027, 9, 1, 8)
 Body = Callable[[Driven], Awaitable[None]]
@@ -60,6 +64,7 @@ def test_the_chooser_shows_hours_each_way(room: Path) -> None:
         row = next(line for line in driven.text() if line.startswith("▸"))
         assert row.startswith("▸ cloak or cape") and row.count(":") == len(Source)
         assert driven.shows("cloak or cape, made:")
+        assert "panels; length, neck to hem; hem" in driven.app.screen.told.text
         await driven.press("right", "right", "right", "right")
         assert driven.shows("cloak or cape, bought:")
         await driven.press("enter")
@@ -301,6 +306,23 @@ def test_steps_are_read_page_by_page(room: Path) -> None:
         assert driven.shows("Where from") and not form.has_class("-reading")
 
     drive(body, path=room, now=NOW)
+
+
+@pytest.mark.parametrize("order", ["apron", "whole-ensemble"])
+def test_no_label_stands_twice(room: Path, order: str) -> None:
+    """Where the whole together waits for a garment twice, each line says for which stage."""
+    state = state_of(room, NOW)
+    project = state.project
+    whole = together(lamp_keeper(room), NOW)
+    ensembles = tuple(whole if one.id == whole.id else one for one in project.ensembles)
+    state = replace(state, project=replace(project, ensembles=ensembles))
+    questions = AddQuestions(state, whole.id, order, Source.MAKE)
+    labels = [one.label for one in questions.fields({}) if one.key.startswith("waits.")]
+    assert labels and len(set(labels)) == len(labels)
+    if order == "apron":
+        assert labels == ["Wearable for The whole together", "Finished for The whole together"]
+    else:
+        assert {"Waits for wearable Shoes", "Waits for finished Shoes"} <= set(labels)
 
 
 @pytest.mark.parametrize(("letters", "ways"), [("cloak", 0), ("cloak", 1), ("cloak", 4)])
