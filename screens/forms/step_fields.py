@@ -105,6 +105,7 @@ def _when(make: Maker, around: Around, technique: Technique | None) -> list[Fiel
             "after",
             "After",
             "What comes before it: steps, stages of garments, occasions. ^f looks them up.",
+            empty="the step above" if around.own.in_order else "",
             found=partial(lookups.before_step, around.project, around.garment, around.step),
             several=True,
         ),
