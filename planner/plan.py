@@ -6,7 +6,7 @@ Ids are full: ``ensemble/garment/step``, ``ensemble/occasion``. Minutes are whol
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date, datetime
 from enum import StrEnum
 
@@ -303,3 +303,5 @@ class Plan:
     """Shown name of every ensemble, ``ensemble/garment``, step, occasion and ``ensemble/stock``."""
     hand_sewing_limit: int | None = None
     units: str = "metric"
+    wearable_left: Mapping[str, int] = field(default_factory=dict)
+    """By ensemble id, minutes left of what makes it wearable; 0: it could be worn now."""

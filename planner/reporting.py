@@ -65,6 +65,10 @@ def report(
         names=_names(ground),
         hand_sewing_limit=ground.project.workroom.hand_sewing_limit,
         units=ground.project.workroom.units,
+        wearable_left={
+            ensemble: sum(ground.stand[name].left for name in steps)
+            for ensemble, steps in _still_open(ground, wearable_steps).items()
+        },
     )
 
 
@@ -109,19 +113,31 @@ def _reached(
     for s in laid.sittings:
         last[s.step] = max(s.date, last.get(s.step, s.date))
     found: dict[str, date | None] = {}
+    for ensemble, steps in _still_open(ground, goal).items():
+        days = [last.get(name) for name in steps]
+        known = [day for day in days if day is not None]
+        found[ensemble] = (
+            max([ground.now.date(), *known]) if len(known) == len(days) else None
+        )
+    return found
+
+
+def _still_open(
+    ground: Ground, goal: Callable[[Network, str], tuple[str, ...]]
+) -> dict[str, list[str]]:
+    """By ensemble, the steps not done of ``goal`` and of all it follows."""
+    found: dict[str, list[str]] = {}
     for ensemble in ground.project.ensembles:
         todo, seen = list(goal(ground.network, ensemble.id)), set[str]()
-        day: date | None = ground.now.date()
+        mine = found.setdefault(ensemble.id, [])
         while todo:
             name = todo.pop()
             if name in seen:
                 continue
             seen.add(name)
             if not ground.stand[name].done:
-                mine = last.get(name)
-                day = None if mine is None or day is None else max(day, mine)
+                mine.append(name)
                 todo += ground.network.nodes[name].after
-        found[ensemble.id] = day
     return found
 
 

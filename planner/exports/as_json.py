@@ -39,6 +39,7 @@ def plan_as_json(plan: Plan) -> Json:
         "begin_by": _at(plan.begin_by),
         "wearable_on": {name: _at(day) for name, day in plan.wearable_on.items()},
         "finished_on": {name: _at(day) for name, day in plan.finished_on.items()},
+        "wearable_left": dict(plan.wearable_left),
         "hand_sewing_limit": plan.hand_sewing_limit,
         "days": [day_as_json(day) for day in plan.days],
         "windows": [window_as_json(window) for window in plan.windows],
