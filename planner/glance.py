@@ -1,0 +1,138 @@
+"""A plan at a glance: the work of today, days over, hand sewing to come, when it can be worn.
+
+Of all ensembles, or of one alone: hours and what is over are then still those of the one plan.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from planner.model import Work
+from planner.plan import NoteKind, Plan, Sitting, Where
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DaysWork:
+    """What is still to be done on one day."""
+
+    day: date
+    start: datetime | None
+    """When the first of it begins; None where all of it is over."""
+    minutes: int
+    """In the maker's own hours, occasions' time aside."""
+    places: tuple[tuple[Where, int], ...]
+    """Minutes by place, in the order in which the places come."""
+    steps: tuple[str, ...]
+    """Full ids, each once, in order of time; without what is done at occasions."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Outlook:
+    """How far an ensemble is."""
+
+    ensemble: str
+    wearable_on: date | None
+    """None where by the plan it never is; the day of ``now`` where it is already."""
+    finished_on: date | None
+    wearable_now: bool
+    """It could be worn as it is."""
+    left: int
+    """Minutes left of all that some occasion wants."""
+    extras: int
+    """Of these, minutes of optional steps."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Glance:
+    """What can be told without looking at any day."""
+
+    today: DaysWork | None
+    """What is left of today; None where nothing is."""
+    ahead: DaysWork | None
+    """Where nothing is left of today: the next day with work."""
+    over: tuple[tuple[date, int], ...]
+    """Days over, with minutes beyond their hours, in order."""
+    short: tuple[tuple[str, int], ...]
+    """Occasions before which hours are short, with minutes."""
+    late: tuple[tuple[str, str], ...]
+    """Steps with the occasion each is late for."""
+    hand: tuple[tuple[Where, int], ...]
+    """Hand sewing to come: minutes by place."""
+    outlooks: tuple[Outlook, ...]
+
+
+def is_of(ident: str, alone: str | None) -> bool:
+    """Whether a full id belongs to the ensemble that is looked at alone; None: to any."""
+    return alone is None or ident.split("/", 1)[0] == alone
+
+
+def glance(plan: Plan, alone: str | None = None) -> Glance:
+    """The plan at a glance; ``alone`` is the id of the one ensemble that is looked at."""
+    mine = [one for one in plan.sittings if is_of(one.step, alone)]
+    now = plan.now.date()
+    work = [one for one in mine if one.where is not Where.OCCASION]
+    ahead = next((one.date for one in work if one.date > now), None)
+    today = _of_day(work, now)
+    at_work = {one.date for one in mine}
+    by_hand = {step.id for step in plan.steps if step.work is Work.HAND}
+    return Glance(
+        today=today,
+        ahead=_of_day(work, ahead) if today is None and ahead is not None else None,
+        over=tuple(
+            (day.date, note.minutes or 0)
+            for day in plan.days
+            for note in day.notes
+            if note.kind is NoteKind.OVER and (alone is None or day.date in at_work)
+        ),
+        short=tuple(
+            (one.id, one.short)
+            for one in plan.occasions
+            if one.short > 0 and not one.past and is_of(one.id, alone)
+        ),
+        late=tuple(
+            (step, one.id) for one in plan.occasions for step in one.late if is_of(step, alone)
+        ),
+        hand=_by_place([one for one in work if one.step in by_hand]),
+        outlooks=tuple(
+            _outlook(plan, ensemble) for ensemble in plan.wearable_on if is_of(ensemble, alone)
+        ),
+    )
+
+
+def _of_day(work: Sequence[Sitting], day: date) -> DaysWork | None:
+    """What is to be done on a day; None where nothing is."""
+    mine = [one for one in work if one.date == day]
+    if not mine:
+        return None
+    return DaysWork(
+        day=day,
+        start=min((one.start for one in mine if one.start is not None), default=None),
+        minutes=sum(one.minutes for one in mine),
+        places=_by_place(mine),
+        steps=tuple(dict.fromkeys(one.step for one in mine)),
+    )
+
+
+def _by_place(sittings: Sequence[Sitting]) -> tuple[tuple[Where, int], ...]:
+    """Minutes by place, the places in the order in which they come."""
+    found: dict[Where, int] = {}
+    for one in sittings:
+        found[one.where] = found.get(one.where, 0) + one.minutes
+    return tuple(found.items())
+
+
+def _outlook(plan: Plan, ensemble: str) -> Outlook:
+    """How far one ensemble is."""
+    steps = [
+        step for step in plan.steps if is_of(step.id, ensemble) and step.wanted and not step.done
+    ]
+    return Outlook(
+        ensemble=ensemble,
+        wearable_on=plan.wearable_on[ensemble],
+        finished_on=plan.finished_on.get(ensemble),
+        wearable_now=plan.wearable_left.get(ensemble) == 0,
+        left=sum(step.left for step in steps),
+        extras=sum(step.left for step in steps if step.optional),
+    )
