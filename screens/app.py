@@ -7,7 +7,7 @@ import sys
 from collections.abc import Callable, Iterable, Sequence
 from contextlib import ExitStack
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 from functools import partial
 from pathlib import Path
 from time import monotonic
@@ -23,6 +23,7 @@ from textual.screen import Screen
 from planner.model import Project
 from planner.problems import InputError, Problem
 from screens import state
+from screens.page import Page
 from screens.palette import ASKED, Offered
 from screens.previews import Asked, Preview, Previews, Told, previews_of
 from screens.registry import SCREENS
@@ -57,11 +58,19 @@ class Wearby(App[int]):
             Binding(
                 one.key,
                 f"switch_mode('{one.name}')",
-                one.name,
+                one.short,
                 id=f"app.{one.name}",
                 tooltip=f"Go to {one.title}",
             )
             for one in SCREENS
+        ),
+        Binding(
+            "slash,ctrl+f",
+            "find",
+            "find",
+            key_display="/",
+            id="app.find",
+            tooltip="Find a step by a few of its letters",
         ),
         Binding(
             "question_mark,f1",
@@ -329,6 +338,8 @@ class Wearby(App[int]):
         """Edits are taken back on the screens; one can't go where one is."""
         if action in ("undo", "redo"):
             return isinstance(self.screen, ShowsState)
+        if action == "find":
+            return isinstance(self.screen, Page) and self.state is not None
         if action == "switch_mode":
             return parameters[0] != self.current_mode
         return super().check_action(action, parameters)
@@ -375,6 +386,41 @@ class Wearby(App[int]):
         if event.preview.number == self.previews.newest:
             event.told(event.preview)
 
+    # going from one screen to another
+
+    def open_step(self, step: str) -> None:
+        """Go to a step in the run-up: its day opened, its reason told."""
+        self._go("run-up", step)
+
+    def open_day(self, day: date) -> None:
+        """Go to a day in the run-up."""
+        self._go("run-up", day.isoformat())
+
+    def open_occasion(self, occasion: str) -> None:
+        """Go to what must be there before an occasion."""
+        self._go("before", occasion)
+
+    def _go(self, mode: str, ident: str) -> None:
+        async def go() -> None:
+            if self.current_mode != mode:
+                await self.switch_mode(mode)
+            for screen in self._showing():
+                # a screen that is new has no lines before it was drawn
+                screen.call_after_refresh(screen.go_to, ident)
+
+        self.call_later(go)
+
+    def action_find(self) -> None:
+        """Find a step by a few letters, and go to it."""
+        from screens.dialogs.find_step import FindStep
+
+        if self.state is not None:
+            self.push_screen(FindStep(self.state.plan), self._found)
+
+    def _found(self, step: str | None) -> None:
+        if step is not None:
+            self.open_step(step)
+
     # what can be done anywhere
 
     def action_help(self) -> None:
@@ -409,6 +455,8 @@ class Wearby(App[int]):
             if one.name != self.current_mode:
                 go = partial(self.switch_mode, one.name)
                 yield SystemCommand(f"Go to {one.title}", one.answers, go)
+        if self.check_action("find", ()):
+            yield SystemCommand("Find a step", "By a few of its letters", self.action_find)
         other = DAYLIGHT if self.theme == LAMPLIGHT.name else LAMPLIGHT
         yield SystemCommand(
             f"Change to {other.name} colours",

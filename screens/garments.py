@@ -9,20 +9,15 @@ from typing import TYPE_CHECKING, ClassVar, cast
 from textual import getters
 from textual.app import ComposeResult, SystemCommand
 from textual.binding import Binding, BindingType
-from textual.containers import Container
-from textual.widgets import Footer
 
-from planner.problems import Problem
 from screens.doing import Doing, duplicated, left_off, moved, removed
 from screens.forms import lookups
-from screens.showing import ShowsState
+from screens.page import Page
 from screens.state import State
 from screens.widgets.garment_list import DATES, ENSEMBLE, GARMENT, OCCASION, PACK, GarmentList
 from screens.widgets.garment_steps import GarmentSteps
 from screens.widgets.lines import Lines
-from screens.widgets.problems import Problems
 from screens.widgets.stitching import Stitching
-from screens.widgets.verdict_line import VerdictLine
 from screens.wording import clean
 
 if TYPE_CHECKING:
@@ -38,15 +33,11 @@ def _key(key: str, action: str, told: str, tooltip: str, show: bool = False) -> 
     return Binding(key, action, told, show=show, id=f"garments.{name}", tooltip=tooltip)
 
 
-class Garments(ShowsState):
+class Garments(Page):
     """What is worn, in the order it is put on."""
 
     AUTO_FOCUS = "#garments"
-    CSS_PATH = "garments.tcss"
-    HORIZONTAL_BREAKPOINTS = [  # noqa: RUF012  # so declared by Textual
-        (0, "-beneath"),
-        (110, "-beside"),
-    ]
+    CSS_PATH = ["page.tcss", "garments.tcss"]  # noqa: RUF012  # so declared by Textual
     BINDINGS: ClassVar[list[BindingType]] = [
         _key("a", "add", "add", "Add a garment", True),
         _key("i", "new", "new", "A new step of this garment, or a new occasion", True),
@@ -83,22 +74,14 @@ class Garments(ShowsState):
         _key("m", "measure", "measurements", "Its measurements and choices, split anew"),
     ]
 
-    verdict = getters.query_one(VerdictLine)
     garments = getters.query_one("#garments", GarmentList)
     steps = getters.query_one("#steps", GarmentSteps)
-    problems = getters.query_one("#problems", Problems)
 
-    def compose(self) -> ComposeResult:
-        """Verdict, problems where there are any, garments, what is opened, keys."""
-        yield VerdictLine()
-        yield Problems(id="problems")
-        yield Stitching(classes="across")
-        with Container(id="regions"):
-            yield GarmentList(id="garments")
-            yield Stitching(id="between")
-            yield GarmentSteps(id="steps")
-        yield Stitching(classes="across", id="above-keys")
-        yield Footer()
+    def regions(self) -> ComposeResult:
+        """Garments, and what is opened."""
+        yield GarmentList(id="garments")
+        yield Stitching(id="between")
+        yield GarmentSteps(id="steps")
 
     @property
     def program(self) -> Wearby:
@@ -116,23 +99,10 @@ class Garments(ShowsState):
 
     # what is shown
 
-    def show(self, state: State, *, refined: bool = False) -> None:
+    def lay_out(self, state: State, *, refined: bool) -> None:
         """Show a state; the cursor stays on its garment and step."""
-        self.verdict.plan = state.plan
-        if not refined:
-            self.problems.clear()
-        self.set_class(False, "-broken")
         self.garments.show(state.project, state.plan)
         self.steps.show(state.project, state.plan, self.garments.subject)
-
-    def show_problems(self, problems: tuple[Problem, ...], kept: State | None) -> None:
-        """Say what is wrong in the files; the last plan stays where there is one."""
-        if kept is None:
-            self.verdict.plan = None
-            self.verdict.waiting = "There is no plan yet."
-            self.verdict.waiting_for = "The files must be mended first; this screen follows."
-        self.set_class(kept is None, "-broken")
-        self.problems.show(problems, kept is not None)
 
     def go_to(self, ident: str) -> None:
         """Put the cursor on a garment, a step or an occasion by its full id."""

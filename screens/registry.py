@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import partial
+from importlib import import_module
+from typing import cast
 
 from screens.showing import ShowsState
 
@@ -15,6 +18,8 @@ class Registered:
     name: str
     title: str
     """After "Go to"."""
+    short: str
+    """At its letter in the key line."""
     key: str
     """The letter that goes to it from anywhere."""
     answers: str
@@ -22,32 +27,67 @@ class Registered:
     make: Callable[[], ShowsState]
 
 
-def _run_up() -> ShowsState:
-    from screens.run_up import RunUp
-
-    return RunUp()
-
-
-def _garments() -> ShowsState:
-    from screens.garments import Garments
-
-    return Garments()
+def _made(module: str, name: str) -> ShowsState:
+    """A screen by its class in ``screens``, imported now."""
+    return cast("ShowsState", getattr(import_module(f"screens.{module}"), name)())
 
 
 SCREENS = (
     Registered(
         name="run-up",
         title="the run-up",
+        short="run-up",
         key="u",
         answers="Day by day to the occasion",
-        make=_run_up,
+        make=partial(_made, "run_up", "RunUp"),
+    ),
+    Registered(
+        name="now",
+        title="what can be done now",
+        short="now",
+        key="n",
+        answers="What can be done this minute, and what to put in the bag tonight",
+        make=partial(_made, "now", "Now"),
+    ),
+    Registered(
+        name="before",
+        title="what must be there before an occasion",
+        short="before",
+        key="b",
+        answers="What a fitting or another occasion needs, and what can wait",
+        make=partial(_made, "before", "Before"),
+    ),
+    Registered(
+        name="hand-sewing",
+        title="the hand sewing",
+        short="hand",
+        key="h",
+        answers="Every step by hand, against the day's limit, and where it can be done",
+        make=partial(_made, "handwork", "HandSewing"),
     ),
     Registered(
         name="garments",
         title="the garments",
+        short="garments",
         key="g",
         answers="What is worn, in dressing order, with its steps",
-        make=_garments,
+        make=partial(_made, "garments", "Garments"),
+    ),
+    Registered(
+        name="stock",
+        title="the stock",
+        short="stock",
+        key="s",
+        answers="Wanted, there, coming; what runs out, and by when to order",
+        make=partial(_made, "stock", "StockShelf"),
+    ),
+    Registered(
+        name="hours",
+        title="the hours",
+        short="hours",
+        key="o",
+        answers="The weeks ahead: all places, days away, how full each is",
+        make=partial(_made, "hours", "Hours"),
     ),
 )
 """The first is home."""

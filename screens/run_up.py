@@ -9,57 +9,32 @@ from typing import ClassVar
 from textual import getters
 from textual.app import ComposeResult, SystemCommand
 from textual.binding import Binding, BindingType
-from textual.containers import Container
-from textual.widgets import Footer
 
-from planner.problems import Problem
-from screens.showing import ShowsState
+from screens.page import Page
 from screens.state import State
 from screens.widgets.days import Days
 from screens.widgets.lines import Lines
 from screens.widgets.opened_day import OpenedDay
-from screens.widgets.problems import Problems
 from screens.widgets.stitching import Stitching
-from screens.widgets.verdict_line import VerdictLine
 
 
-class RunUp(ShowsState):
+class RunUp(Page):
     """The home screen."""
 
     AUTO_FOCUS = "#days"
-    CSS_PATH = "run_up.tcss"
-    HORIZONTAL_BREAKPOINTS = [  # noqa: RUF012  # so declared by Textual
-        (0, "-beneath"),
-        (110, "-beside"),
-    ]
+    CSS_PATH = ["page.tcss", "run_up.tcss"]  # noqa: RUF012  # so declared by Textual
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("t", "today", "today", id="run-up.today", tooltip="Go to today"),
-        Binding(
-            "slash",
-            "find",
-            "find",
-            key_display="/",
-            id="run-up.find",
-            tooltip="Find a step by a few of its letters",
-        ),
     ]
 
-    verdict = getters.query_one(VerdictLine)
     days = getters.query_one("#days", Days)
     opened = getters.query_one("#opened", OpenedDay)
-    problems = getters.query_one("#problems", Problems)
 
-    def compose(self) -> ComposeResult:
-        """Verdict, problems where there are any, days, the opened day, keys."""
-        yield VerdictLine()
-        yield Problems(id="problems")
-        yield Stitching(classes="across")
-        with Container(id="regions"):
-            yield Days(id="days")
-            yield Stitching(id="between")
-            yield OpenedDay(id="opened")
-        yield Stitching(classes="across", id="above-keys")
-        yield Footer()
+    def regions(self) -> ComposeResult:
+        """Days, and the opened day."""
+        yield Days(id="days")
+        yield Stitching(id="between")
+        yield OpenedDay(id="opened")
 
     @property
     def slice(self) -> int | None:
@@ -70,7 +45,6 @@ class RunUp(ShowsState):
         """What the palette offers here."""
         if self.days.plan is not None:
             yield SystemCommand("Go to today", "Put the cursor on today", self.action_today)
-            yield SystemCommand("Find a step", "By a few of its letters", self.action_find)
         if self.showing is not None and self.showing.project.ensembles:
             yield SystemCommand("Add a garment", "To the next ensemble", self._add_garment)
             yield SystemCommand("Begin a new ensemble", "In this workroom", self._begin_ensemble)
@@ -87,26 +61,29 @@ class RunUp(ShowsState):
         if self.showing is not None:
             self.app.push_screen(new_ensemble(self.showing))
 
-    def show(self, state: State, *, refined: bool = False) -> None:
+    def moved(self, state: State) -> str:
+        """Where the step under the cursor has moved to."""
+        return self.opened.where_now(state.plan) if self.opened.plan is not None else ""
+
+    def lay_out(self, state: State, *, refined: bool) -> None:
         """Show a state; the cursor stays on its day and step."""
-        moved = self.opened.where_now(state.plan) if self.opened.plan is not None else ""
-        self.verdict.plan = state.plan
-        if not refined:
-            self.problems.clear(moved)
         if self.days.plan is None:
             self.days.cursor = state.plan.now.date().isoformat()
         self.days.show(state.plan)
         self.set_class(not state.plan.days, "-empty")
         self._open_day(state)
 
-    def show_problems(self, problems: tuple[Problem, ...], kept: State | None) -> None:
-        """Say what is wrong in the files; the last plan stays where there is one."""
-        if kept is None:
-            self.verdict.plan = None
-            self.verdict.waiting = "There is no plan yet."
-            self.verdict.waiting_for = "The files must be mended first; this screen follows."
-        self.set_class(kept is None, "-broken")
-        self.problems.show(problems, kept is not None)
+    def go_to(self, ident: str) -> None:
+        """Put the cursor on a day, on an occasion's day, or on a step in its day."""
+        plan = self.days.plan
+        if plan is None:
+            return
+        if ident.count("/") == 2:
+            self._found(ident)
+            return
+        at = {one.id: one.at.date().isoformat() for one in plan.occasions}.get(ident, ident)
+        if self.days.go(at, tell=False):
+            self.opened.show_day(plan, date.fromisoformat(at))
 
     def _open_day(self, state: State) -> None:
         """Open the day under the cursor."""
@@ -131,17 +108,10 @@ class RunUp(ShowsState):
         self.days.today()
         self.days.focus()
 
-    def action_find(self) -> None:
-        """Find a step by a few letters."""
-        from screens.dialogs.find_step import FindStep
-
-        if self.days.plan is not None:
-            self.app.push_screen(FindStep(self.days.plan), self._found)
-
-    def _found(self, step: str | None) -> None:
+    def _found(self, step: str) -> None:
         """Go to the step that was found, its reason open."""
         plan = self.days.plan
-        if step is None or plan is None:
+        if plan is None:
             return
         day = next((one.date for one in plan.sittings if one.step == step), None)
         if day is None:

@@ -352,11 +352,10 @@ def test_saving_an_order_of_ones_own(tmp_path: Path) -> None:
 
 
 def test_help_tells_every_key(tmp_path: Path) -> None:
-    """The help lists every key of the screen; the bottom line shows about six."""
+    """The help lists every key of the screen; the bottom line shows the first of them."""
 
     async def body(driven: Driven, screen: Garments) -> None:
-        shown = [one.binding for one in screen.active_bindings.values() if one.binding.show]
-        assert len({one.description for one in shown}) <= 8
+        assert driven.text()[-1].startswith(" enter steps  a add  i new  e edit")
         for one in screen.active_bindings.values():
             if one.node is screen and (one.binding.id or "").startswith("garments."):
                 assert one.binding.description and one.binding.tooltip, one.binding
