@@ -52,6 +52,8 @@ class Glance:
     """What is left of today; None where nothing is."""
     ahead: DaysWork | None
     """Where nothing is left of today: the next day with work."""
+    occasions: tuple[str, ...]
+    """Full ids of what takes place today and isn't over."""
     over: tuple[tuple[date, int], ...]
     """Days over, with minutes beyond their hours, in order."""
     short: tuple[tuple[str, int], ...]
@@ -80,6 +82,11 @@ def glance(plan: Plan, alone: str | None = None) -> Glance:
     return Glance(
         today=today,
         ahead=_of_day(work, ahead) if today is None and ahead is not None else None,
+        occasions=tuple(
+            one.id
+            for one in plan.occasions
+            if one.at.date() == now and not one.past and is_of(one.id, alone)
+        ),
         over=tuple(
             (day.date, note.minutes or 0)
             for day in plan.days
