@@ -154,7 +154,7 @@ def _windows(
         first=now.date() - timedelta(days=1),
         last=last,
         taken=taken_times(occasions.values()),
-        away=away_times(occasions.values()),
+        away=away_times(project.ensembles),
         now=now,
         cuts=cuts,
     )

@@ -68,6 +68,34 @@ class Away:
     end: datetime
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DaySpans:
+    """The hours of one day at every place, as they are written: nothing taken out yet."""
+
+    workroom: tuple[Span, ...] = ()
+    sofa: tuple[Span, ...] = ()
+    take_along: tuple[Span, ...] = ()
+    helper: tuple[Span, ...] = ()
+
+    def __bool__(self) -> bool:
+        return bool(self.workroom or self.sofa or self.take_along)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DayHours:
+    """What the week and its changes give a day."""
+
+    day: date
+    spans: DaySpans
+    week: DaySpans
+    """What the week alone would give it."""
+    changes: tuple[Change, ...]
+    """Those that name any of its hours as they are, in the order of the file."""
+    away: bool
+    """The whole day lies between a departure and its event: workroom and sofa hours are
+    only what changes name."""
+
+
 class _Stretch(NamedTuple):
     """Minutes ``start`` to ``end``; ``day`` (0 is the first) is whose hours they are."""
 
@@ -126,6 +154,19 @@ def dated_windows(
     windows.add(_cut(_from(_less(at_sofa, gone), at), edges), Place.SOFA)
     windows.add(_cut(_from(_less(along, gone), at), edges), Place.TAKE_ALONG)
     return tuple(sorted(windows.found, key=lambda window: window.start))
+
+
+def hours_of_days(
+    workroom: Workroom, first: date, last: date, away: Sequence[Away] = ()
+) -> tuple[DayHours, ...]:
+    """What week and changes give each day from ``first`` to ``last``, before anything is
+    taken out but days wholly ``away``."""
+    return _Hours(workroom, first, last).days(away)
+
+
+def falls_on(change: Change, day: date) -> bool:
+    """Whether a change is for a day, whatever it names."""
+    return bool(_days_of(change, day, day))
 
 
 def hours_warnings(workroom: Workroom, first: date, last: date) -> tuple[Warned, ...]:
@@ -206,12 +247,41 @@ class _Hours:
             own = [_DayHours(spans, None) for spans in hours]
             return [own[(weekday + day) % 7] for day in range(days)]
 
+        self._first = first
+        self._own = workroom
         self.workroom = week(workroom.workroom_hours)
         self.sofa = week(workroom.sofa_hours)
         self.take_along = week(workroom.take_along_hours)
         self.helper = week(workroom.helper_hours)
         for change in workroom.changes:
             self._apply(change, [(on - first).days for on in _days_of(change, first, last)])
+
+    def days(self, away: Sequence[Away]) -> tuple[DayHours, ...]:
+        """Each day by itself."""
+        elsewhere = _union(_spans_of(away, datetime.combine(self._first, time())))
+        found = []
+        for day, of_day in enumerate(
+            zip(self.workroom, self.sofa, self.take_along, self.helper, strict=True)
+        ):
+            midnight = _Stretch(day * DAY, (day + 1) * DAY, day)
+            gone = not _less([midnight], elsewhere)
+            at_home = [h.spans if h.change or not gone else () for h in of_day[:2]]
+            spans = DaySpans(
+                workroom=at_home[0], sofa=at_home[1],
+                take_along=of_day[2].spans, helper=of_day[3].spans,
+            )  # fmt: skip
+            on = self._first + timedelta(days=day)
+            named = {id(h.change) for h in of_day}
+            found.append(
+                DayHours(
+                    day=on,
+                    spans=spans,
+                    week=_week_of(self._own, on),
+                    changes=tuple(c for c in self._own.changes if id(c) in named),
+                    away=gone,
+                )
+            )
+        return tuple(found)
 
     def _apply(self, change: Change, days: Sequence[int]) -> None:
         """Let a change win on its days, for the places it names; the others stay."""
@@ -225,6 +295,17 @@ class _Hours:
                 named = _DayHours(spans, change)
                 for day in days:
                     hours[day] = named
+
+
+def _week_of(workroom: Workroom, day: date) -> DaySpans:
+    """What the week gives a day."""
+    weekday = day.weekday()
+    return DaySpans(
+        workroom=workroom.workroom_hours[weekday],
+        sofa=workroom.sofa_hours[weekday],
+        take_along=workroom.take_along_hours[weekday],
+        helper=workroom.helper_hours[weekday],
+    )
 
 
 def _days_of(change: Change, first: date, last: date) -> Sequence[date]:

@@ -8,7 +8,7 @@ from datetime import datetime, time, timedelta
 
 from planner.estimate import Operation
 from planner.hours import Away, Taken
-from planner.model import Occasion, OccasionKind
+from planner.model import Ensemble, Occasion, OccasionKind
 
 #: what a fitting takes beyond its steps: coming in, undressing, the pins put away
 AROUND_A_FITTING = 10
@@ -109,20 +109,14 @@ def taken_times(occasions: Iterable[Dated]) -> tuple[Taken, ...]:
     return tuple(Taken(start=o.at, end=o.end) for o in occasions if o.end > o.at)
 
 
-def away_times(occasions: Iterable[Dated]) -> tuple[Away, ...]:
-    """From each departure to the end of its ensemble's next event."""
-    occasions = list(occasions)
+def away_times(ensembles: Iterable[Ensemble]) -> tuple[Away, ...]:
+    """From each departure to the end of its ensemble's next event; without one, to the
+    departure's own end. Neither depends on what is done at them."""
     away: list[Away] = []
-    for o in occasions:
-        if o.occasion.kind is not OccasionKind.DEPARTURE:
-            continue
-        events = [
-            e
-            for e in occasions
-            if e.ensemble == o.ensemble
-            and e.occasion.kind is OccasionKind.EVENT
-            and e.at >= o.at
-        ]
-        end = min((e.end for e in events), default=o.end)
-        away.append(Away(start=o.at, end=end))
+    for ensemble in ensembles:
+        events = [o for o in ensemble.occasions if o.kind is OccasionKind.EVENT]
+        for o in ensemble.occasions:
+            if o.kind is OccasionKind.DEPARTURE:
+                ends = [_end(event, 0) for event in events if event.at >= o.at]
+                away.append(Away(start=o.at, end=min(ends, default=_end(o, 0))))
     return tuple(away)

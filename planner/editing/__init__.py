@@ -7,7 +7,8 @@ named by their full ids (``ensemble/garment/step``, ``ensemble/garment``, ``ense
 
 What isn't there is a KeyError, an id that is none or is taken a ValueError with a sentence; an
 order of work that was sound and would no longer be is an InputError with its places. Whether
-amounts, techniques and dates make sense is for planning to say.
+amounts, techniques and dates make sense is for planning to say. Edits of hours name no ids but
+dates, places and the indices of changes.
 """
 
 from planner.editing.garments import (
@@ -18,6 +19,21 @@ from planner.editing.garments import (
     move_garment,
     remove_garment,
     replace_garment,
+)
+from planner.editing.hours import (
+    PLACES,
+    add_change,
+    away,
+    check_change,
+    check_days,
+    check_spans,
+    day_spans,
+    present,
+    remove_change,
+    replace_change,
+    set_day,
+    set_week,
+    taken_back,
 )
 from planner.editing.occasions import add_occasion, remove_occasion, replace_occasion
 from planner.editing.renaming import (
@@ -44,13 +60,22 @@ from planner.editing.whole import (
     replace_ensemble,
     replace_workroom,
 )
+from planner.hours import DaySpans
 
 __all__ = [
+    "PLACES",
+    "DaySpans",
+    "add_change",
     "add_ensemble",
     "add_garment",
     "add_occasion",
     "add_step",
     "add_stock",
+    "away",
+    "check_change",
+    "check_days",
+    "check_spans",
+    "day_spans",
     "dressing_order",
     "duplicate_garment",
     "duplicate_step",
@@ -61,6 +86,8 @@ __all__ = [
     "leave_off_step",
     "move_garment",
     "move_step",
+    "present",
+    "remove_change",
     "remove_garment",
     "remove_occasion",
     "remove_step",
@@ -70,11 +97,15 @@ __all__ = [
     "rename_occasion",
     "rename_step",
     "rename_stock",
+    "replace_change",
     "replace_ensemble",
     "replace_garment",
     "replace_occasion",
     "replace_step",
     "replace_stock",
     "replace_workroom",
+    "set_day",
+    "set_week",
+    "taken_back",
     "with_pack",
 ]
