@@ -318,6 +318,8 @@ class Ensemble:
     garments: tuple[Garment, ...] = ()
     pack: tuple[str, ...] = ()
     """What isn't a garment but must be there: shoes, jewels, lacing cords, a repair kit."""
+    packed: tuple[str, ...] = ()
+    """What of it is packed: ids of garments, and things of ``pack`` as they stand there."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -51,7 +51,7 @@ from planner.editing.steps import (
     remove_step,
     replace_step,
 )
-from planner.editing.stock import add_stock, remove_stock, replace_stock, with_pack
+from planner.editing.stock import add_stock, remove_stock, replace_stock, with_pack, with_packed
 from planner.editing.whole import (
     add_ensemble,
     free_name,
@@ -108,4 +108,5 @@ __all__ = [
     "set_week",
     "taken_back",
     "with_pack",
+    "with_packed",
 ]

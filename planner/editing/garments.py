@@ -92,6 +92,7 @@ def without_garment(project: Project, id: str) -> Project:
     left = replace(
         left,
         stock=tuple(s for s in left.stock if s.id not in lost or s.have.value or s.coming),
+        packed=tuple(t for t in left.packed if t != garment_id or t in left.pack),
     )
 
     def moved(target: Named, holder: Holder) -> tuple[Named, ...]:

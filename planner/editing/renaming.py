@@ -20,7 +20,7 @@ from planner.editing.finding import (
     with_steps,
 )
 from planner.editing.following import Holder, followed
-from planner.model import Garment, Project, Step, Use, Way
+from planner.model import Ensemble, Garment, Project, Step, Use, Way
 from planner.quantity import Quantity
 from planner.references import Named
 
@@ -36,9 +36,18 @@ def rename_garment(project: Project, id: str, new: str) -> Project:
     names = names_in(ensemble_of(project, ensemble))
     check_id(new, names, names.get(new, ""))
     after = with_garment(project, id, replace(garment, id=new))
+    after = with_ensemble(after, _packed_as(ensemble_of(after, ensemble), garment.id, new))
     full = f"{ensemble}/{new}"
     after = followed(project, after, moving("garment", id, full), came_from={full: garment.id})
     return settled(project, _with_diary(after, id, full))
+
+
+def _packed_as(ensemble: Ensemble, old: str, new: str) -> Ensemble:
+    """The ensemble with a garment packed under its new id, where it was packed."""
+    if old not in ensemble.packed:
+        return ensemble
+    packed = (new if thing == old else thing for thing in ensemble.packed)
+    return replace(ensemble, packed=tuple(dict.fromkeys(packed)))
 
 
 def rename_step(project: Project, id: str, new: str) -> Project:

@@ -59,6 +59,26 @@ def remove_stock(project: Project, id: str) -> Project:
 
 
 def with_pack(project: Project, ensemble: str, pack: Sequence[str]) -> Project:
-    """Another list of what must be there and isn't a garment, each thing once."""
+    """Another list of what must be there and isn't a garment, each thing once.
+
+    What is no longer on it is no longer packed.
+    """
+    it = ensemble_of(project, ensemble)
     things = tuple(dict.fromkeys(thing for thing in pack if thing.strip()))
-    return with_ensemble(project, replace(ensemble_of(project, ensemble), pack=things))
+    gone = {*it.pack} - {*things, *(garment.id for garment in it.garments)}
+    packed = tuple(thing for thing in it.packed if thing not in gone)
+    return with_ensemble(project, replace(it, pack=things, packed=packed))
+
+
+def with_packed(project: Project, ensemble: str, thing: str, on: bool) -> Project:
+    """A garment (its id in the ensemble) or a thing of its list packed, or not packed.
+
+    Raises KeyError where it is neither.
+    """
+    it = ensemble_of(project, ensemble)
+    if thing not in it.pack and thing not in {garment.id for garment in it.garments}:
+        raise KeyError(thing)
+    packed = tuple(one for one in it.packed if one != thing)
+    if on:
+        packed = (*packed, thing)
+    return with_ensemble(project, replace(it, packed=packed))

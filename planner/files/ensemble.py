@@ -7,7 +7,7 @@ from typing import Final
 
 from planner.durations import parse_days, parse_duration, parse_margin
 from planner.files.checks import Table, doubled, quantity_of
-from planner.files.findings import key_path
+from planner.files.findings import key_path, nearest, shown
 from planner.files.steps import read_steps
 from planner.model import (
     Coming,
@@ -31,6 +31,7 @@ def read_ensemble(table: Table, id: str) -> Ensemble:
     occasions = _all(table, "occasion")
     stock = _all(table, "stock")
     garments = _all(table, "garment")
+    pack = table.words("pack") or ()
     return Ensemble(
         id=id,
         name=table.text("name") or "",
@@ -38,8 +39,23 @@ def read_ensemble(table: Table, id: str) -> Ensemble:
         occasions=tuple(_occasion(item, item_id) for item, item_id in occasions),
         stock=tuple(_stock(item, item_id) for item, item_id in stock),
         garments=tuple(_garment(item, item_id) for item, item_id in garments),
-        pack=table.words("pack") or (),
+        pack=pack,
+        packed=_packed(table, {*pack, *(id for _, id in garments)}),
     )
+
+
+def _packed(table: Table, known: set[str]) -> tuple[str, ...]:
+    """What is packed; what is no garment and on no list is kept, and warned about."""
+    found = table.words("packed") or ()
+    for place, thing in enumerate(found):
+        if thing not in known:
+            near = nearest(thing, sorted(known))
+            hint = f'did you mean "{near}"? ' if near else ""
+            table.findings.warn(
+                f"{table.at('packed')}[{place}]",
+                f"{shown(thing)} is no garment and not in pack: {hint}it is left as it is",
+            )
+    return found
 
 
 def _all(table: Table, key: str) -> list[tuple[Table, str]]:

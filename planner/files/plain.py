@@ -67,6 +67,7 @@ def plain_ensemble(ensemble: Ensemble, units: str) -> Plain:
         {
             "name": ensemble.name or None,
             "pack": list(ensemble.pack),
+            "packed": list(ensemble.packed),
             "occasion": [_occasion(occasion) for occasion in ensemble.occasions],
             "stock": [_stock(stock, units) for stock in ensemble.stock],
             "garment": [_garment(garment, units) for garment in ensemble.garments],
