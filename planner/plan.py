@@ -197,6 +197,8 @@ class PlannedStep:
     stage: str | None
     technique: str | None
     missed: int = 3
+    on: date | None = None
+    """The day the maker fixed for it, kept or not."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

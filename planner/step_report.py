@@ -131,6 +131,7 @@ def _step(
         stage=op.step.stage,
         technique=op.technique,
         missed=op.step.missed,
+        on=op.step.on,
     )
 
 
@@ -170,6 +171,7 @@ def _left_off(ground: Ground, name: str) -> PlannedStep:
         stage=step.stage,
         technique=step.technique,
         missed=step.missed,
+        on=step.on,
     )
 
 

@@ -6,6 +6,7 @@ from collections import Counter
 from datetime import date
 
 from planner.plan import Plan
+from screens.fixed_told import not_kept_told
 from screens.verdict import verdict_sentences
 from screens.wording import count, named_date, on_date, quoted, share, spoken
 
@@ -18,8 +19,9 @@ NUMBERS = (
 def then_sentence(before: Plan | None, after: Plan, *, final: bool = True) -> str:
     """ "then: fits, 94 % full, 40 min more to do, three steps move to Sunday 9 May".
 
-    Without a plan before (nothing could be planned), only what would be. Of a plan that isn't
-    ``final``, whose days may yet change, only what is certain.
+    A fixed day that couldn't be kept comes first, with why. Without a plan before (nothing could
+    be planned), only what would be. Of a plan that isn't ``final``, whose days may yet change,
+    only what is certain.
     """
     parts = _verdict(after) if final else _certain(after)
     if before is not None:
@@ -28,7 +30,8 @@ def then_sentence(before: Plan | None, after: Plan, *, final: bool = True) -> st
         parts += changes or (["no step moves"] if final else [])
         if final and (later := _wearable(before, after)):
             parts.append(later)
-    return f"then: {', '.join(parts)}"
+    refused = not_kept_told(before, after) if final else ""
+    return f"then: {refused}{', '.join(parts)}"
 
 
 def _certain(plan: Plan) -> list[str]:

@@ -7,6 +7,7 @@ from datetime import date, datetime, time
 
 from planner.model import Warned
 from planner.plan import Because, Note, NoteKind, Plan, PlannedStep, SpotStep, Unplaced
+from screens.fixed_told import not_kept_sentence
 from screens.wording import (
     clean,
     count,
@@ -320,7 +321,7 @@ _LONG: dict[NoteKind, _Say] = {
         "It wants one sitting, and no stretch of hours is as long; it is planned in parts."
     ),
     NoteKind.FIXED_DAY_NOT_KEPT: lambda plan, note: (
-        "The day you fixed for it could not be kept; it is planned without it."
+        f"{not_kept_sentence(plan, note.step)} It is planned on another."
     ),
     NoteKind.STOCK_NOT_THERE: lambda plan, note: (
         f"{_subject(plan, note)}{_amount(note)} comes {_till(plan, note)}."

@@ -124,6 +124,7 @@ def step_as_json(step: PlannedStep) -> Json:
         "stage": step.stage,
         "optional": step.optional,
         "missed": step.missed,
+        "on": _at(step.on),
         "left_off": step.left_off,
         "done": step.done,
         "wanted": step.wanted,
