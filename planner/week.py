@@ -54,6 +54,19 @@ def parse_week(text: str) -> WeekHours:
     return tuple(tuple(spans) for spans in week)
 
 
+def parse_spans(text: str) -> tuple[Span, ...]:
+    """The spans of one day: "19:30-21:30", "10-13 14-17", "10-13, 14-17".
+
+    Nothing, or "none", is no hours. Raises ValueError with a sentence for the maker.
+    """
+    return tuple(_span(word) for word in _words(text))
+
+
+def format_spans(spans: tuple[Span, ...]) -> str:
+    """Spans as ``parse_spans`` reads them; "none" where there are none."""
+    return " ".join(format_span(span) for span in spans) or _NOTHING[1]
+
+
 def _words(text: str) -> list[str]:
     """Days and hours, each one word whatever dashes and spaces were typed."""
     text = re.sub(r"\s*[-–—−]\s*", "-", text.strip().lower())
@@ -75,12 +88,12 @@ def _days(word: str) -> list[int]:
         return list(_SETS[word])
     first, dash, last = word.partition("-")
     if not dash:
-        return [_day(word)]
-    start, end = _day(first), _day(last)
+        return [weekday_of(word)]
+    start, end = weekday_of(first), weekday_of(last)
     return [day % 7 for day in range(start, end + 1 + (7 if end < start else 0))]
 
 
-def _day(word: str) -> int:
+def weekday_of(word: str) -> int:
     """The weekday of a word of three letters and more: "tue", "thurs", "saturday"."""
     bare = word.rstrip(".")
     for index, name in enumerate(_LONG):
