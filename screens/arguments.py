@@ -46,10 +46,11 @@ COMMANDS = (
     ),
     Command(
         name="before",
-        short="what must be finished before an occasion, in working order",
-        long="Say what must be finished before an occasion, in working order, the hours left"
-        " against the hours there are, what is late and what can wait. For a fitting, also what"
-        " is done at it.",
+        short="what must be there before an occasion, in working order",
+        long="Say what must be there before an occasion, by stage and in working order, the work"
+        " left against the hours that serve it, what is late and what can wait. For a fitting,"
+        " also what is done at it and what goes on under it; for a departure or an event, what"
+        " to pack.",
     ),
     Command(
         name="day",
@@ -295,7 +296,12 @@ def _of_a_plan(parser: _Parser, name: str) -> None:
             "occasion",
             metavar="OCCASION",
             nargs="?",
-            help="its id, such as body-fitting, or its name; without it the ids are listed",
+            help="its id, such as body-fitting, or its name; without it the next",
+        )
+        parser.add_argument(
+            "--by-garment",
+            action="store_true",
+            help="list the steps garment by garment, not by stage",
         )
     if name == "day":
         parser.add_argument(

@@ -1,35 +1,20 @@
-"""`wearby before`: what must be finished before an occasion, hours against hours."""
+"""`wearby before`: what must be there before an occasion, what is done at it, what can wait."""
 
 from __future__ import annotations
 
-from datetime import date
+from collections.abc import Sequence
 from typing import Any
 
-from planner.model import OccasionKind
+from planner.before import Before, Item, needs, next_occasion
 from planner.plan import NoteKind, Plan, PlannedOccasion, PlannedStep
+from screens import before_told as told
 from screens.answers import Question, fits_status
 from screens.arguments import wrong
-from screens.countdown import hours_between
 from screens.finding import find_occasion
-from screens.plain.lines import WIDTH, common, named, names_column, verdict
-from screens.why import cautions, in_short, note_sentence
-from screens.wording import (
-    cells,
-    clean,
-    column,
-    count,
-    days_off,
-    end_of_day_before,
-    garment_of,
-    long_date,
-    name_of,
-    named_moment,
-    occasion_name,
-    short_date,
-    spoken,
-    with_article,
-    wrapped,
-)
+from screens.marks import PACKED, UNPACKED
+from screens.plain.lines import WIDTH, common, named, names_column, said, verdict
+from screens.why import cautions, note_sentence, spot_sentences
+from screens.wording import cells, clean, column, count, name_of, spoken, wrapped
 
 
 def status(question: Question) -> int:
@@ -38,117 +23,71 @@ def status(question: Question) -> int:
 
 
 def as_json(question: Question) -> dict[str, Any]:
-    """The occasion, its steps, hours against hours."""
-    from planner.exports.as_json import occasion_as_json, step_as_json
+    """The occasion, its steps by stage, hours against hours, its own list, what can wait."""
+    from planner.exports.before_as_json import before_as_json
 
-    plan, occasion = question.plan, _asked(question)
-    return {
-        **common(plan),
-        "occasion": occasion_as_json(occasion),
-        "steps": [step_as_json(step) for step in _in_order_of_days(_steps(plan, occasion.wants))],
-        "left": _left(plan, occasion),
-        "available": hours_between(plan, plan.now, occasion.ready_by),
-        "short": occasion.short,
-        "late": list(occasion.late),
-        "can_wait": [step.id for step in can_wait(plan, occasion)],
-        "during": [step_as_json(step) for step in _steps(plan, occasion.during)],
-        "takes": occasion.takes,
-    }
+    return {**common(question.plan), **before_as_json(question.plan, _needed(question))}
 
 
 def lines(question: Question) -> list[str]:
-    """The occasion's own sentence, then its steps in working order, and what can wait."""
-    plan, occasion = question.plan, _asked(question)
-    found = [*verdict(plan), "", *wrapped(_opening(plan, occasion), WIDTH)]
-    if occasion.past:
-        return found
-    steps = _in_order_of_days(_steps(plan, occasion.wants))
+    """The occasion's own sentences, then its steps by stage, its list, and what can wait."""
+    plan, needed = question.plan, _needed(question)
     warned: set[str] = set()
-    if steps:
-        found += ["", "To finish before it, in working order:"]
-        found += _step_lines(plan, steps, occasion, warned)
-    found += _at_it(plan, occasion, warned)
-    waiting = can_wait(plan, occasion)
-    if waiting and steps:
-        found += ["", *_waiting_lines(plan, waiting)]
+    found = [*verdict(plan), *said(told.answer(plan, needed))]
+    if needed.tight:
+        found += said(spot_sentences(plan))
+    for group in told.groups(plan, needed, question.given.by_garment):
+        found += ["", *_heading(group)]
+        found += _step_lines(plan, group, needed, warned)
+    if not needed.occasion.past:
+        found += _at_it(plan, needed, warned)
+        found += _items(plan, needed)
+        found += _waiting_lines(plan, needed)
     return found
 
 
 def _asked(question: Question) -> PlannedOccasion:
-    """The occasion that was asked about; raises InputError with the nearest one named."""
-    found = find_occasion(question.plan, question.given.occasion)
+    """The occasion that was asked about, else the next; raises InputError with the nearest."""
+    wanted = question.given.occasion
+    if wanted is None and (following := next_occasion(question.plan)) is not None:
+        return following
+    found = find_occasion(question.plan, wanted)
     if isinstance(found, str):
         raise wrong("OCCASION", found)
     return found
 
 
-def _steps(plan: Plan, ids: tuple[str, ...]) -> list[PlannedStep]:
+def _needed(question: Question) -> Before:
+    return needs(question.project, question.plan, _asked(question))
+
+
+def _heading(group: told.Group) -> list[str]:
+    """ "To be fittable, 19 steps, 18 h 11:"."""
+    work = f", {spoken(group.minutes)}" if group.minutes else ""
+    text = f"{told.capital(group.heading)}, {count(len(group.steps), 'step')}{work}:"
+    return wrapped([text], WIDTH)
+
+
+def _steps(plan: Plan, ids: Sequence[str]) -> list[PlannedStep]:
     """Steps by id, in the order of the ids."""
     by_id = {step.id: step for step in plan.steps}
-    return [by_id[ident] for ident in ids if ident in by_id]
+    return [by_id[ident] for ident in ids]
 
 
-def _in_order_of_days(steps: list[PlannedStep]) -> list[PlannedStep]:
-    """By the day they begin on, else in working order; what has no day last."""
-    return sorted(steps, key=lambda step: step.first_day or date.max)
-
-
-def _left(plan: Plan, occasion: PlannedOccasion) -> int:
-    """Minutes of work left before it."""
-    return sum(step.left for step in _steps(plan, occasion.wants))
-
-
-def _opening(plan: Plan, occasion: PlannedOccasion) -> list[str]:
-    """When it is, what must be there by when, and whether the hours are enough."""
-    today = plan.now.date()
-    name = with_article(occasion_name(occasion))
-    day = occasion.at.date()
-    if occasion.past:
-        return [f"{_capital(name)} was on {long_date(day, today)}."]
-    far = days_off(day, today) if day != today else "today"
-    found = [f"{_capital(name)} is on {long_date(day, today)}, {occasion.at:%H:%M}, {far}."]
-    if occasion.ready_by != occasion.at:
-        last = end_of_day_before(occasion.ready_by)
-        by = (
-            f"the end of {long_date(last, today)}"
-            if last != occasion.ready_by.date()
-            else named_moment(occasion.ready_by, today)
-        )
-        found.append(f"All must be ready by {by}.")
-    left = _left(plan, occasion)
-    if not left:
-        return [*found, "Nothing is left to do before it."]
-    there = hours_between(plan, plan.now, occasion.ready_by)
-    found.append(f"{spoken(left)} of work are left, in {spoken(there)} of hours.")
-    if occasion.short:
-        serve = "Not all of these serve it: it" if left <= there else "It"
-        found.append(f"{serve} is {spoken(occasion.short)} short.")
-    elif occasion.fits is None:
-        found.append("Whether it fits could not be shown.")
-    elif not occasion.late:
-        full = f", {round(occasion.full * 100)} % full" if occasion.full is not None else ""
-        found.append(f"It fits{full}.")
-    if occasion.late:
-        number = len(occasion.late)
-        found.append(f"{count(number, 'step')} {'is' if number == 1 else 'are'} late for it.")
-    return found
-
-
-def _step_lines(
-    plan: Plan, steps: list[PlannedStep], occasion: PlannedOccasion, warned: set[str]
-) -> list[str]:
+def _step_lines(plan: Plan, group: told.Group, needed: Before, warned: set[str]) -> list[str]:
     """Day, minutes left, letter, step, then garment and what to know beside or beneath.
 
     ``warned`` are the cautions said already; each is said once.
     """
+    steps = _steps(plan, group.steps)
     names = names_column(clean(step.name) for step in steps)
     found = []
     for step in steps:
-        day = short_date(step.first_day) if step.first_day else "no time"
-        known = "late" if step.id in occasion.late else in_short(plan, step)
-        told = "; ".join(part for part in (clean(step.garment), known) if part)
+        day = told.day_column(plan, step)
+        garment = "" if group.garment else clean(step.garment)
+        text = "; ".join(part for part in (garment, told.step_known(plan, needed, step)) if part)
         head = f"  {day:<10} {column(step.left):>5}  {step.work.letter}  "
-        found += named(head, clean(step.name), told, names)
+        found += named(head, clean(step.name), text, names)
         for caution in cautions(step):
             if caution not in warned:
                 warned.add(caution)
@@ -157,55 +96,72 @@ def _step_lines(
     return found
 
 
-def _at_it(plan: Plan, occasion: PlannedOccasion, warned: set[str]) -> list[str]:
-    """What is done at it: for a fitting its list, with what each is worn over."""
-    steps = _steps(plan, occasion.during)
-    if not steps:
+def _at_it(plan: Plan, needed: Before, warned: set[str]) -> list[str]:
+    """What is done at it: over what, with how many hands, and what it decides."""
+    if not needed.things:
         return []
-    total = sum(step.left for step in steps)
-    kept = f", and you have kept {spoken(occasion.takes)} for it"
-    found = ["", f"{count(len(steps), 'thing')} to do at it, {spoken(total)}{kept}:"]
+    found = said(told.at_it(plan, needed))
+    steps = _steps(plan, [thing.step for thing in needed.things])
     names = names_column(clean(step.name) for step in steps)
-    for step in steps:
-        hands = "; two pairs of hands" if step.hands > 1 else ""
+    for thing, step in zip(needed.things, steps, strict=True):
         head = f"  {column(step.left):>5}  {step.work.letter}  "
-        found += named(head, clean(step.name), f"{clean(step.garment)}{hands}", names)
+        text = f"{clean(step.garment)}; {told.hands_told(step)}"
+        found += named(head, clean(step.name), text, names)
+        for line in told.thing_told(plan, needed, thing):
+            found += _indented(line, 12)
         for note in step.notes:
             text = note_sentence(plan, note)
             if note.kind is NoteKind.CAUTION and text in warned:
                 continue
             warned.add(text)
-            found += [f"{'':12}{line}" for line in wrapped([text], WIDTH - 12)]
-    if occasion.kind is OccasionKind.FITTING and total > occasion.takes:
-        found.append(f"  That is {spoken(total - occasion.takes)} more than you have kept.")
+            found += _indented(text, 12)
+    under = told.under_it(needed)
+    if under:
+        found += ["", "Under it, in the order they go on:"]
+        for must in under:
+            name = name_of(plan, must.garment)
+            found += _indented(f"{name}: {told.must_told(plan, must)}", 2)
     return found
 
 
-def can_wait(plan: Plan, occasion: PlannedOccasion) -> list[PlannedStep]:
-    """Open steps of its ensemble that need not be done by then."""
-    needed = {*occasion.wants, *occasion.during, *occasion.late}
-    ensemble = occasion.id.split("/", 1)[0]
-    return [
-        step
-        for step in plan.steps
-        if step.id.split("/", 1)[0] == ensemble
-        and step.id not in needed
-        and not (step.done or step.left_off or step.during)
-        and step.left
-    ]
+def _indented(text: str, indent: int) -> list[str]:
+    """A text in a paragraph of its own, its further lines two columns further in."""
+    first, *rest = wrapped([text], WIDTH - indent - 2)
+    return [" " * indent + first, *(" " * (indent + 2) + line for line in rest)]
 
 
-def _waiting_lines(plan: Plan, waiting: list[PlannedStep]) -> list[str]:
+def _items(plan: Plan, needed: Before) -> list[str]:
+    """What is put on for it or packed, by who wears it."""
+    items = needed.packing or needed.worn
+    if not items:
+        return []
+    found = ["", f"{told.capital(told.list_heading(needed))}:"]
+    if needed.packing:
+        found = [*said(told.packed(plan, needed)), *found[1:]]
+    names = names_column(told.item_name(plan, one) for one in items)
+    for heading, own in told.wearers(items):
+        if heading:
+            found.append(f"  {heading}:")
+        for item in own:
+            text = told.item_told(plan, item)
+            found += named(f"  {_mark(needed, item)}", told.item_name(plan, item), text, names)
+    return found
+
+
+def _mark(needed: Before, item: Item) -> str:
+    """Whether it is packed, where one packs."""
+    if not needed.packing:
+        return ""
+    return f"{PACKED if item.packed else UNPACKED} "
+
+
+def _waiting_lines(plan: Plan, needed: Before) -> list[str]:
     """What can wait, a garment a paragraph: "Jacket bodice: lining / hem"."""
-    garments: dict[str, list[str]] = {}
-    for step in waiting:
-        garments.setdefault(garment_of(plan, step.id), []).append(name_of(plan, step.id))
-    found = [f"Can wait, {spoken(sum(step.left for step in waiting))}:"]
-    for garment, names in garments.items():
-        first, *rest = wrapped([f"{garment}: {' / '.join(names)}"], WIDTH - 4)
-        found += [f"  {first}", *(f"    {line}" for line in rest)]
+    waiting = told.waiting(plan, needed)
+    if not waiting:
+        return []
+    total = sum(minutes for _, _, minutes in waiting)
+    found = ["", f"Can wait until after it, {spoken(total)}:"]
+    for garment, names, _ in waiting:
+        found += _indented(f"{name_of(plan, garment)}: {names}", 2)
     return found
-
-
-def _capital(text: str) -> str:
-    return text[:1].upper() + text[1:]

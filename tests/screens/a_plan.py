@@ -6,7 +6,19 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date, datetime, timedelta
 
-from planner.model import Ensemble, OccasionKind, Place, Project, Wait, Warned, Work, Workroom
+from planner.model import (
+    Ensemble,
+    Garment,
+    Occasion,
+    OccasionKind,
+    Place,
+    Project,
+    Step,
+    Wait,
+    Warned,
+    Work,
+    Workroom,
+)
 from planner.plan import (
     Because,
     Day,
@@ -372,8 +384,34 @@ def an_empty_plan() -> Plan:
 
 
 def a_project() -> Project:
-    """A project to go with the plans."""
+    """A project to go with the plans: their garments, steps and occasions by name."""
+    plan = a_plan()
+    layers = {"shift": 1, "stays": 2, "bodice": 4}
+    garments: dict[str, list[PlannedStep]] = {}
+    for step in plan.steps:
+        garments.setdefault(step.id.split("/")[1], []).append(step)
     return Project(
         workroom=Workroom(file="workroom.toml"),
-        ensembles=(Ensemble(id=E, name="Ferrywoman's Sunday clothes", file="ferrywoman.toml"),),
-    )
+        ensembles=(
+            Ensemble(
+                id=E, name="Ferrywoman's Sunday clothes", file="ferrywoman.toml",
+                occasions=tuple(
+                    Occasion(id=one.id.split("/")[1], kind=one.kind, at=one.at, name=one.name)
+                    for one in plan.occasions
+                ),
+                garments=tuple(
+                    Garment(
+                        id=ident, name=steps[0].garment, layer=layers.get(ident),
+                        steps=tuple(
+                            Step(
+                                id=step.id.split("/")[2], name=step.name, stage=step.stage,
+                                optional=step.optional, left_off=step.left_off,
+                            )
+                            for step in steps
+                        ),
+                    )
+                    for ident, steps in garments.items()
+                ),
+            ),
+        ),
+    )  # fmt: skip

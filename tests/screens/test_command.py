@@ -91,7 +91,6 @@ def test_problems_are_listed_with_file_and_place(given: Given, capsys: Printed) 
         (("day", ".", "2027-06-30", *TODAY), "goes from Wednesday 5 May to Saturday 22 May"),
         (("day", ".", "May", *TODAY), "DATE: “May” is no date"),
         (("plan",), "required"),
-        (("before", ".", *TODAY), "Say which occasion: there is body-fitting and regatta."),
         ((), "Say which workroom to open: wearby FOLDER"),
         (("plan", ".", "--wide"), "--wide"),
     ],
