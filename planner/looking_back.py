@@ -5,12 +5,16 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
-from planner.model import Diary, Entry
+from planner.hours import DaySpans, hours_of_days
+from planner.model import Diary, Entry, Project
+from planner.occasions import away_times
 
 DAYS = 14
 """So many days back a look goes."""
 MOST = 5
 """So many days with entries are looked back to."""
+WEEK = 7
+"""So many days back hours count as lost just now."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,3 +48,54 @@ def done_on(diary: Diary, day: date) -> DayDone:
     """What was logged on one day, whenever that was."""
     entries = [entry for entry in diary.entries if entry.at.date() == day]
     return DayDone(date=day, entries=tuple(sorted(entries, key=lambda one: one.at)))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DayLost:
+    """A day of which a change took hours that the week would have given."""
+
+    date: date
+    minutes: int
+    """Of all places together."""
+    reason: str
+    """The maker's words; empty for none."""
+
+
+def days_lost(project: Project, now: datetime, *, days: int = WEEK) -> tuple[DayLost, ...]:
+    """The days before ``now``'s that had fewer hours than their week, in order.
+
+    What recurs was known before, and isn't lost.
+    """
+    found = []
+    last = now.date() - timedelta(days=1)
+    away = away_times(project.ensembles)
+    for hours in hours_of_days(project.workroom, now.date() - timedelta(days=days), last, away):
+        own = [change for change in hours.changes if change.rule is None]
+        minutes = minutes_of(hours.week) - minutes_of(hours.spans)
+        if own and minutes > 0:
+            reasons = dict.fromkeys(change.reason for change in own if change.reason)
+            found.append(DayLost(date=hours.day, minutes=minutes, reason=", ".join(reasons)))
+    return tuple(found)
+
+
+def minutes_of(spans: DaySpans) -> int:
+    """Minutes of a day's hours; those that are at two places at once count once."""
+    total, until = 0, 0
+    every = (*spans.workroom, *spans.sofa, *spans.take_along)
+    for span in sorted(every, key=lambda one: one.start):
+        total += max(0, span.end - max(span.start, until))
+        until = max(until, span.end)
+    return total
+
+
+def reasons_of_days(project: Project, first: date, last: date) -> dict[date, str]:
+    """Why the hours of days differ from their week, in the maker's words, where there are any."""
+    found: dict[date, str] = {}
+    if last < first:
+        return found
+    for hours in hours_of_days(project.workroom, first, last, away_times(project.ensembles)):
+        said = dict.fromkeys(change.reason.strip() for change in hours.changes)
+        reason = ", ".join(one for one in said if one)
+        if reason:
+            found[hours.day] = reason
+    return found

@@ -11,11 +11,13 @@ from dataclasses import dataclass
 from datetime import date, datetime, time
 
 from planner.glance import DaysWork, Glance, Outlook
+from planner.looking_back import DayLost
 from planner.plan import Plan
 from screens.wording import (
     WHERES,
     abbreviated,
     cells,
+    clean,
     clock,
     count,
     fitted,
@@ -51,19 +53,26 @@ class Told:
     """The same without the label, the longest first."""
 
 
-def told(plan: Plan, seen: Glance) -> list[Told]:
-    """Today's work, what is over, short or late, hand sewing to come, when it can be worn."""
-    found = [_today(plan, seen), _over(plan, seen)]
+Lost = Sequence[DayLost]
+"""The days just gone that had fewer hours than their week."""
+
+
+def told(plan: Plan, seen: Glance, lost: Lost = ()) -> list[Told]:
+    """Today's work, what is lost, over, short or late, when it can be worn, hand sewing."""
+    found = [_today(plan, seen)]
+    if lost:
+        found.append(_lost(plan, lost))
+    found.append(_over(plan, seen))
     if seen.short or seen.late:
         found.append(_short(plan, seen))
     found.append(_outlook(plan, seen.outlooks))
     return [*found, _by_hand(seen)]
 
 
-def labelled(plan: Plan, seen: Glance, width: int) -> list[str]:
+def labelled(plan: Plan, seen: Glance, lost: Lost, width: int) -> list[str]:
     """Each with its label, in a line or two; for a screen with room."""
     found = []
-    for one in told(plan, seen):
+    for one in told(plan, seen, lost):
         first, *more = _in_lines(one, max(20, width - LABEL))
         found += [f"{one.label:<{LABEL}}{first}", *(f"{'':{LABEL}}{line}" for line in more)]
     return found
@@ -80,19 +89,18 @@ def _in_lines(one: Told, width: int) -> list[str]:
     return [fitted(one.texts[-1], width)]
 
 
-def in_two_lines(plan: Plan, seen: Glance, width: int) -> tuple[str, str]:
+def in_two_lines(plan: Plan, seen: Glance, lost: Lost, width: int) -> tuple[str, str]:
     """Today's work, and beneath it all that fits of the rest; for a screen with little room.
 
     What is short or late the verdict says there.
     """
-    first, *rest = told(plan, seen)
-    rest = [one for one in rest if one.label not in (SHORT,)]
+    first, *rest = [one for one in told(plan, seen, lost) if one.label != SHORT]
     return fitting(first.sentences, width), _joined([one.sentences for one in rest], width)
 
 
-def as_lines(plan: Plan, seen: Glance, width: int) -> list[str]:
+def as_lines(plan: Plan, seen: Glance, lost: Lost, width: int) -> list[str]:
     """All of it in sentences, wrapped; for print."""
-    return wrapped([one.sentences[0] for one in told(plan, seen) if one.label != SHORT], width)
+    return wrapped([one.sentences[0] for one in told(plan, seen, lost)], width)
 
 
 def fitting(texts: Sequence[str], width: int) -> str:
@@ -191,7 +199,25 @@ def _at(moment: datetime) -> str:
     return f"at {clock(moment)} " if moment.time() != time() else ""
 
 
-# over, short, late
+# lost, over, short, late
+
+
+def _lost(plan: Plan, lost: Lost) -> Told:
+    """How many hours the days just gone had less than usual, since when, and why."""
+    total = spoken(sum(one.minutes for one in lost))
+    since = named_date(lost[0].date, plan.now.date())
+    if len(lost) > 1:
+        since = f"since {since}"
+    reasons = list(dict.fromkeys(clean(one.reason) for one in lost if clean(one.reason)))
+    why = f" ({listed(reasons, 2)})" if reasons else ""
+    texts = [f"{total} of hours {since}{why}", f"{total} of hours {since}"]
+    said = [f"You lost {total} {since}{why}.", f"You lost {total} {since}."]
+    return Told(
+        label="Lost",
+        texts=(*texts, abbreviated(texts[1]), total),
+        sentences=(*said, abbreviated(said[1]), f"You lost {total}."),
+    )
+
 
 OVER, SHORT = "Over", "Short, late"
 

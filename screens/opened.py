@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import date
 
 from planner.plan import Day, NoteKind, Plan, PlannedStep, Sitting, Where
 from screens.countdown import OnDay, wearable_with
@@ -14,9 +15,11 @@ from screens.wording import (
     listed,
     name_of,
     named_date,
+    named_moment,
     quoted,
     share,
     short_date,
+    spoken,
     the_occasion,
 )
 
@@ -40,10 +43,7 @@ class StepLine:
 def day_heading(plan: Plan, on_day: OnDay) -> str:
     """ "Saturday 8 May: 3:30 of work in 2:45 of hours, hand 0:30 of 2:30"."""
     day = on_day.day
-    today = plan.now.date()
-    named = named_date(day.date, today)
-    if named in ("today", "tomorrow"):
-        named = f"{named[:1].upper()}{named[1:]}, {' '.join(short_date(day.date).split())}"
+    named = day_named(day.date, plan.now.date())
     parts = []
     for place, available, planned in _places(day):
         if planned:
@@ -52,6 +52,14 @@ def day_heading(plan: Plan, on_day: OnDay) -> str:
         limit = f" of {column(plan.hand_sewing_limit)}" if plan.hand_sewing_limit else ""
         parts.append(f"hand {column(day.hand_minutes)}{limit}")
     return f"{named}: {', '.join(parts)}" if parts else named
+
+
+def day_named(day: date, today: date) -> str:
+    """ "Saturday 8 May", "Today, Wed 5 May"."""
+    named = named_date(day, today)
+    if named in ("yesterday", "today", "tomorrow"):
+        return f"{named[:1].upper()}{named[1:]}, {' '.join(short_date(day).split())}"
+    return named
 
 
 def _places(day: Day) -> tuple[tuple[str, int, int], ...]:
@@ -66,7 +74,9 @@ def _places(day: Day) -> tuple[tuple[str, int, int], ...]:
 def nothing_planned(on_day: OnDay) -> str:
     """What to say of a day without steps: which hours are free."""
     there = [
-        f"{place} {column(available)}" for place, available, _ in _places(on_day.day) if available
+        f"{place} {column(available - planned)}"
+        for place, available, planned in _places(on_day.day)
+        if available > planned
     ]
     return f"Nothing is planned. Free: {', '.join(there)}." if there else "No hours on this day."
 
@@ -115,12 +125,14 @@ def _known(plan: Plan, sitting: Sitting, step: PlannedStep | None) -> str:
     """What is over first, then which part of it, then the step's own."""
     parts = [f"over {column(sitting.over)}"] if sitting.over else []
     if step is not None:
-        parts += [_part(sitting, step), in_short(plan, step)]
+        short = in_short(plan, step)
+        fixed = "fixed day" if step.on == sitting.date and short != "fixed day" else ""
+        parts += [_part(sitting, step), fixed, short]
     return "; ".join(part for part in parts if part)
 
 
 def day_notes(plan: Plan, on_day: OnDay) -> list[str]:
-    """The day's own notes as sentences, with the steps that are over or late by name."""
+    """The day's own notes as sentences, with why it is over, and its late steps by name."""
     day = on_day.day
     kinds = {note.kind for note in day.notes}
     over = [sitting.step for sitting in on_day.sittings if sitting.over]
@@ -128,14 +140,34 @@ def day_notes(plan: Plan, on_day: OnDay) -> list[str]:
     for note in graver_first(day.notes):
         if note.kind is NoteKind.TIGHT and NoteKind.OVER not in kinds and day.peak is not None:
             found.append(f"Its fullest hours are {share(day.peak)} full.")
-        elif note.kind is NoteKind.OVER and over:
-            found.append(f"{note_sentence(plan, note).rstrip('.')}: {_named(plan, over)}.")
-        elif note.kind in (NoteKind.OVER, NoteKind.TOO_MUCH_HAND_SEWING):
+        elif note.kind is NoteKind.OVER:
+            steps = f": {_named(plan, over)}" if over else ""
+            found.append(f"{note_sentence(plan, note).rstrip('.')}{steps}.")
+            found += why_over(plan, day.date)
+        elif note.kind is NoteKind.TOO_MUCH_HAND_SEWING:
             found.append(note_sentence(plan, note))
     found += _late(plan, on_day)
     for name in wearable_with(plan, day.date):
         found.append(f"With this day's work done, {name} can be worn.")
     return found
+
+
+def why_over(plan: Plan, day: date) -> list[str]:
+    """Why a day is over: what must lie around it, and the hours there are; none where unknown."""
+    spot, today = plan.tight_spot, plan.now.date()
+    if spot is not None and spot.short > 0 and spot.start.date() <= day <= spot.end.date():
+        since = named_moment(spot.start, today) if spot.start > plan.now else "now"
+        return [
+            f"Why: between {since} and {named_moment(spot.end, today)} lie"
+            f" {spoken(spot.wanted)} of work, and there are {spoken(spot.available)} of hours."
+        ]
+    for occasion in plan.occasions:
+        if occasion.short and occasion.ready_by.date() >= day:
+            return [
+                f"Why: hours are {spoken(occasion.short)} short before"
+                f" {the_occasion(plan, occasion.id)}."
+            ]
+    return []
 
 
 def _late(plan: Plan, on_day: OnDay) -> list[str]:

@@ -4,18 +4,35 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from datetime import date
-from typing import ClassVar
+from functools import partial
+from typing import TYPE_CHECKING, ClassVar, cast
 
-from textual import getters
+from textual import events, getters
 from textual.app import ComposeResult, SystemCommand
 from textual.binding import Binding, BindingType
 
+from planner.plan import Plan
+from screens.days_doing import Doing, away_or_back, freed, is_away
+from screens.looked_at import LookedAt, looked_at
 from screens.page import Page
 from screens.state import State
+from screens.then import then_sentence
+from screens.widgets.at_a_glance import AtAGlance
 from screens.widgets.days import Days
 from screens.widgets.lines import Lines
 from screens.widgets.opened_day import OpenedDay
 from screens.widgets.stitching import Stitching
+from screens.widgets.verdict_line import VerdictLine
+from screens.wording import clean, name_of, named_date, quoted
+
+if TYPE_CHECKING:
+    from screens.app import Wearby
+    from screens.forms.questions import Questions
+
+
+def _key(key: str, action: str, told: str, tooltip: str, show: bool = False) -> Binding:
+    name = action.replace("_", "-")
+    return Binding(key, action, told, show=show, id=f"run-up.{name}", tooltip=tooltip)
 
 
 class RunUp(Page):
@@ -24,11 +41,28 @@ class RunUp(Page):
     AUTO_FOCUS = "#days"
     CSS_PATH = ["page.tcss", "run_up.tcss"]  # noqa: RUF012  # so declared by Textual
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("t", "today", "today", id="run-up.today", tooltip="Go to today"),
+        _key("f", "fix", "fix day", "Give the step under the cursor a fixed day, or free it", True),
+        _key("c", "hours", "hours", "Add or take hours on this day", True),
+        _key("a", "away", "away", "Mark this day away, or take that back", True),
+        _key("i", "new_step", "new step", "Add a step that was forgotten", True),
+        _key("v", "view", "one alone", "Look at each ensemble alone, then at all again", True),
+        _key("t", "today", "today", "Go to today"),
+        _key("e", "edit", "edit", "Change the step under the cursor"),
     ]
 
     days = getters.query_one("#days", Days)
     opened = getters.query_one("#opened", OpenedDay)
+    glance = getters.query_one("#glance", AtAGlance)
+
+    alone: str | None = None
+    """Id of the ensemble that is looked at alone; None for all."""
+
+    def compose(self) -> ComposeResult:
+        """As every page, and under the verdict what can be known at a glance."""
+        for widget in super().compose():
+            yield widget
+            if isinstance(widget, VerdictLine):
+                yield AtAGlance()
 
     def regions(self) -> ComposeResult:
         """Days, and the opened day."""
@@ -37,87 +71,279 @@ class RunUp(Page):
         yield OpenedDay(id="opened")
 
     @property
+    def program(self) -> Wearby:
+        """The app."""
+        return cast("Wearby", self.app)
+
+    @property
+    def looked(self) -> LookedAt | None:
+        """What is looked at, as shown."""
+        return self.days.looked
+
+    @property
     def slice(self) -> int | None:
         """Minutes of a cell, as drawn."""
         return self.days.slice
 
-    def get_commands(self) -> Iterable[SystemCommand]:
-        """What the palette offers here."""
-        if self.days.plan is not None:
-            yield SystemCommand("Go to today", "Put the cursor on today", self.action_today)
-        if self.showing is not None and self.showing.project.ensembles:
-            yield SystemCommand("Add a garment", "To the next ensemble", self._add_garment)
-            yield SystemCommand("Begin a new ensemble", "In this workroom", self._begin_ensemble)
+    @property
+    def told_in_help(self) -> str:
+        """What the lines mean."""
+        others = " A dash is work for what isn't looked at." if self.alone is not None else ""
+        return (
+            "A line is a day: days to go, minutes of work, and its hours as stitches. Hours end at"
+            " a mark; what is sewn past it is over. Above today stands what was really done."
+            f"{others} Beneath is the day under the cursor, and why each step is on it."
+        )
 
-    def _add_garment(self) -> None:
-        from screens.adding import add_garment_to, next_ensemble
-
-        if self.showing is not None:
-            add_garment_to(self.app, self.showing, next_ensemble(self.showing))
-
-    def _begin_ensemble(self) -> None:
-        from screens.beginning import new_ensemble
-
-        if self.showing is not None:
-            self.app.push_screen(new_ensemble(self.showing))
+    # what is shown
 
     def moved(self, state: State) -> str:
         """Where the step under the cursor has moved to."""
         return self.opened.where_now(state.plan) if self.opened.plan is not None else ""
 
     def lay_out(self, state: State, *, refined: bool) -> None:
-        """Show a state; the cursor stays on its day and step."""
-        if self.days.plan is None:
-            self.days.cursor = state.plan.now.date().isoformat()
-        self.days.show(state.plan)
-        self.set_class(not state.plan.days, "-empty")
-        self._open_day(state)
+        """Show a state; the cursor stays on its day and step. Says what an edit has changed."""
+        before = self.days.plan
+        if not refined and before is not None and self.verdict.told:
+            self._tell_more(before, state.plan)
+        if self.alone not in state.plan.wearable_on or len(state.plan.wearable_on) < 2:
+            self.alone = None
+        self._look(state)
+
+    def _look(self, state: State) -> None:
+        """Show what is looked at of a state."""
+        looked = looked_at(state.plan, state.project, self.alone)
+        self.days.show(looked)
+        self.glance.show(looked)
+        self.set_class(not looked.days, "-empty")
+        if self.opened.step is not None:
+            self.opened.show_step(looked, self.opened.step)
+        elif self.days.cursor is not None:
+            self.opened.show_day(looked, date.fromisoformat(self.days.cursor))
+        self.refresh_bindings()
+
+    def _tell_more(self, before: Plan, after: Plan) -> None:
+        """Of what was just done, what it made of the plan."""
+        then = then_sentence(before, after)
+        self.verdict.told = f"{self.verdict.told} {then[:1].upper()}{then[1:]}."
+
+    def on_resize(self, event: events.Resize) -> None:
+        """The glance takes as much room as there is."""
+        self.glance.fit()
 
     def go_to(self, ident: str) -> None:
         """Put the cursor on a day, on an occasion's day, or on a step in its day."""
-        plan = self.days.plan
-        if plan is None:
+        looked = self.looked
+        if looked is None:
             return
         if ident.count("/") == 2:
-            self._found(ident)
+            self._found(looked, ident)
             return
-        at = {one.id: one.at.date().isoformat() for one in plan.occasions}.get(ident, ident)
+        at = {one.id: one.at.date().isoformat() for one in looked.plan.occasions}.get(ident, ident)
         if self.days.go(at, tell=False):
-            self.opened.show_day(plan, date.fromisoformat(at))
+            self.opened.show_day(looked, date.fromisoformat(at))
 
-    def _open_day(self, state: State) -> None:
-        """Open the day under the cursor."""
-        if self.opened.step is not None:
-            self.opened.show_step(state.plan, self.opened.step)
-        elif self.days.cursor is not None:
-            self.opened.show_day(state.plan, date.fromisoformat(self.days.cursor))
+    def _found(self, looked: LookedAt, step: str) -> None:
+        """Go to the step that was found, its reason open."""
+        if self.alone is not None and not step.startswith(f"{self.alone}/"):
+            self._look_at(None)
+            looked = self.looked or looked
+        day = next((one.date for one in looked.plan.sittings if one.step == step), None)
+        if day is None:
+            self.opened.show_step(looked, step)
+        else:
+            self.days.go(day.isoformat(), tell=False)
+            self.opened.show_day(looked, day)
+            self.opened.find(step)
+        self.opened.focus()
 
     def on_lines_moved(self, event: Lines.Moved) -> None:
-        """Another day is under the cursor."""
-        if event.lines is self.days and self.days.plan is not None:
+        """Another day, or another step, is under the cursor."""
+        if event.lines is self.days and self.looked is not None:
             self.problems.forget_moved()
-            self.opened.show_day(self.days.plan, date.fromisoformat(event.key))
+            self.opened.show_day(self.looked, date.fromisoformat(event.key))
+        self.refresh_bindings()
 
     def on_lines_chosen(self, event: Lines.Chosen) -> None:
         """Go to the day's steps, where it has any."""
         if event.lines is self.days and self.opened.cursor is not None:
             self.opened.focus()
 
+    def on_descendant_focus(self, event: events.DescendantFocus) -> None:
+        """What can be done depends on where one is."""
+        self.refresh_bindings()
+
+    # what an action is about
+
+    @property
+    def day(self) -> date | None:
+        """The day that is opened; None where a step without a day is."""
+        return self.opened.day if self.opened.step is None else None
+
+    @property
+    def step(self) -> str | None:
+        """Full id of the step under the cursor, while one is among the steps."""
+        among = self.focused is self.opened or self.opened.step is not None
+        return self.opened.step_here if among else None
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """What can't be done to what is under the cursor isn't offered."""
+        looked = self.looked
+        if action in ("fix", "edit"):
+            step = looked.steps.get(self.step or "") if looked is not None else None
+            if step is None or action == "edit":
+                return step is not None
+            return not (step.done or step.left_off or step.during)
+        if action in ("hours", "away"):
+            return looked is not None and self.day is not None and self.day in looked.days
+        if action == "new_step":
+            return looked is not None and bool(looked.steps)
+        if action == "view":
+            return looked is not None and len(looked.plan.wearable_on) > 1
+        return True
+
+    # keys
+
+    def _ask(self, questions: Questions) -> None:
+        from screens.forms.form import Form
+
+        self.app.push_screen(Form(questions))
+
+    def _do(self, doing: Doing) -> None:
+        self.program.edit(doing.label, doing.change, cursor=doing.cursor)
+
     def action_today(self) -> None:
         """Go to today."""
         self.days.today()
         self.days.focus()
 
-    def _found(self, step: str) -> None:
-        """Go to the step that was found, its reason open."""
-        plan = self.days.plan
-        if plan is None:
+    def action_view(self) -> None:
+        """The next ensemble alone; after the last, all."""
+        looked = self.looked
+        if looked is not None:
+            every = [None, *looked.plan.wearable_on]
+            self._look_at(every[(every.index(self.alone) + 1) % len(every)])
+
+    def _look_at(self, alone: str | None) -> None:
+        """Look at one ensemble alone, or at all."""
+        self.alone = alone
+        if self.showing is not None:
+            self._look(self.showing)
+
+    def action_fix(self) -> None:
+        """Ask for a step's fixed day; free it where it has one."""
+        from screens.forms.fixed_day import FixedDayQuestions
+
+        looked, step = self.looked, self.step
+        if looked is None or step is None or self.showing is None:
             return
-        day = next((one.date for one in plan.sittings if one.step == step), None)
-        if day is None:
-            self.opened.show_step(plan, step)
+        if looked.steps[step].on is not None:
+            self._do(freed(looked.plan, step))
         else:
-            self.days.go(day.isoformat(), tell=False)
-            self.opened.show_day(plan, day)
-            self.opened.find(step)
-        self.opened.focus()
+            day = self.day or looked.steps[step].first_day or looked.plan.now.date()
+            self._ask(FixedDayQuestions(self.showing, step, day))
+
+    def action_hours(self) -> None:
+        """Ask for the hours of the day."""
+        from screens.forms.day_hours import DayHoursQuestions
+
+        if self.showing is not None and self.day is not None:
+            self._ask(DayHoursQuestions(self.showing, self.day))
+
+    def action_away(self) -> None:
+        """Mark the day away, or take that back."""
+        if self.showing is None or self.day is None:
+            return
+        doing = away_or_back(self.showing.project, self.day, self.showing.now.date())
+        if isinstance(doing, str):
+            self.program.tell(doing)
+        else:
+            self._do(doing)
+
+    def action_new_step(self) -> None:
+        """Add a forgotten step below the one under the cursor; else ask to which garment."""
+        if self.step is not None:
+            self._add_step(self.step.rpartition("/")[0], self.step)
+        elif self.showing is not None:
+            from screens.forgotten import choose_garment
+
+            choose_garment(self.app, self.showing.project, self.alone, self._add_step)
+
+    def _add_step(self, garment: str, below: str | None = None) -> None:
+        from screens.forgotten import step_below
+
+        if self.showing is not None:
+            self._ask(step_below(self.showing, garment, below))
+
+    def action_edit(self) -> None:
+        """The form of the step."""
+        from screens.forms.step import StepQuestions
+
+        if self.showing is not None and self.step is not None:
+            self._ask(StepQuestions(self.showing, self.step.rpartition("/")[0], self.step))
+
+    # the palette
+
+    def get_commands(self) -> Iterable[SystemCommand]:
+        """What the palette offers here, for what is under the cursor."""
+        looked = self.looked
+        if looked is not None:
+            yield SystemCommand("Go to today", "Put the cursor on today", self.action_today)
+            yield from self._of_the_step(looked)
+            yield from self._of_the_day(looked)
+            yield from self._of_ensembles(looked)
+        if self.showing is not None and self.showing.project.ensembles:
+            yield SystemCommand("Add a garment", "To the next ensemble", self._add_garment)
+            yield SystemCommand("Begin a new ensemble", "In this workroom", self._begin_ensemble)
+
+    def _of_the_step(self, looked: LookedAt) -> Iterable[SystemCommand]:
+        """What can be done to the step under the cursor."""
+        if self.check_action("new_step", ()):
+            told = "To the garment under the cursor, or one you choose"
+            yield SystemCommand("Add a forgotten step", told, self.action_new_step)
+        if self.step is None:
+            return
+        name = quoted(looked.plan, self.step)
+        if self.check_action("edit", ()):
+            yield SystemCommand(f"Edit {name}", "In a form", self.action_edit)
+        if self.check_action("fix", ()):
+            fixed = looked.steps[self.step].on
+            title = f"Free {name} of its day" if fixed else f"Fix the day of {name}"
+            told = "It is planned by its dates alone" if fixed else "It is done on no other"
+            yield SystemCommand(title, told, self.action_fix)
+
+    def _of_the_day(self, looked: LookedAt) -> Iterable[SystemCommand]:
+        """What can be done to the day that is opened."""
+        if self.day is None or not self.check_action("hours", ()):
+            return
+        day = named_date(self.day, looked.plan.now.date())
+        told = "At the workroom, on the sofa, on the way, with a helper"
+        yield SystemCommand(f"Change the hours of {day}", told, self.action_hours)
+        away = is_away(looked.project, self.day)
+        title = f"Have the hours of {day} back" if away else f"Mark {day} away"
+        yield SystemCommand(title, "Key a; ^z takes it back", self.action_away)
+
+    def _of_ensembles(self, looked: LookedAt) -> Iterable[SystemCommand]:
+        """What can be looked at."""
+        if not self.check_action("view", ()):
+            return
+        for ensemble in looked.plan.wearable_on:
+            if ensemble != self.alone:
+                title = f"Look at {clean(name_of(looked.plan, ensemble))} alone"
+                look = partial(self._look_at, ensemble)
+                yield SystemCommand(title, "Hours and verdict stay those of all", look)
+        if self.alone is not None:
+            look = partial(self._look_at, None)
+            yield SystemCommand("Look at all ensembles together", "As at first", look)
+
+    def _add_garment(self) -> None:
+        from screens.adding import add_garment_to, next_ensemble
+
+        if self.showing is not None:
+            add_garment_to(self.app, self.showing, self.alone or next_ensemble(self.showing))
+
+    def _begin_ensemble(self) -> None:
+        from screens.beginning import new_ensemble
+
+        if self.showing is not None:
+            self.app.push_screen(new_ensemble(self.showing))

@@ -11,6 +11,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
+from planner.glance import is_of
 from planner.plan import Plan, PlannedWindow, Sitting, Where
 
 SLICES = (10, 15, 20, 30)
@@ -22,6 +23,8 @@ MARK = "╵"
 """Where hours end."""
 GAP = " "
 """Between what is over and the day's next hours."""
+OTHERS = "-"
+"""Work of the ensembles that aren't looked at."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -29,7 +32,7 @@ class Cell:
     """One cell of a strip."""
 
     letter: str
-    """A letter of work, FREE or MARK."""
+    """A letter of work, FREE, MARK or OTHERS."""
     over: bool = False
 
 
@@ -45,9 +48,14 @@ class Strips:
         return self.days.get(day, ())
 
 
-def strips(plan: Plan, width: int) -> Strips:
-    """All strips at the smallest slice at which the fullest day fits ``width``."""
-    letters = {step.id: step.work.letter for step in plan.steps}
+def strips(plan: Plan, width: int, alone: str | None = None) -> Strips:
+    """All strips at the smallest slice at which the fullest day fits ``width``.
+
+    ``alone``: only the work of this ensemble has its letters.
+    """
+    letters = {
+        step.id: step.work.letter if is_of(step.id, alone) else OTHERS for step in plan.steps
+    }
     by_window: dict[int, list[Sitting]] = defaultdict(list)
     for sitting in plan.sittings:
         if sitting.window is not None and sitting.where is not Where.OCCASION:

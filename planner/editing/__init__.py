@@ -46,6 +46,7 @@ from planner.editing.renaming import (
 from planner.editing.steps import (
     add_step,
     duplicate_step,
+    fix_step,
     leave_off_step,
     move_step,
     remove_step,
@@ -79,6 +80,7 @@ __all__ = [
     "dressing_order",
     "duplicate_garment",
     "duplicate_step",
+    "fix_step",
     "free_name",
     "free_step",
     "free_stock",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
+from datetime import date
 
 from planner.editing.finding import (
     check_id,
@@ -167,6 +168,11 @@ def leave_off_step(project: Project, id: str, on: bool) -> Project:
     then some wait for its garment's stage, which only this step carries.
     """
     return settled(project, _with_step(project, id, lambda s: replace(s, left_off=on)))
+
+
+def fix_step(project: Project, id: str, day: date | None) -> Project:
+    """The step fixed on a day, or freed of it (None)."""
+    return settled(project, _with_step(project, id, lambda s: replace(s, on=day)))
 
 
 def _with_step(project: Project, id: str, change: Callable[[Step], Step]) -> Project:

@@ -7,7 +7,9 @@ from typing import Any
 from planner.model import Work
 from planner.plan import Plan
 from screens.answers import Question, fits_status
-from screens.countdown import Row, rows, told_in
+from screens.day_rows import Row, rows, told_in
+from screens.glance_told import as_lines
+from screens.looked_at import looked_at
 from screens.plain.lines import WIDTH, said, verdict
 from screens.strips import FREE, MARK, as_text, strips
 from screens.why import cautions, spot_sentences, unplaced_sentence, warning_line
@@ -32,9 +34,12 @@ def as_json(question: Question) -> dict[str, Any]:
 def lines(question: Question) -> list[str]:
     """Verdict, days, and what the verdict rests on."""
     plan = question.plan
+    looked = looked_at(plan, question.project)
     made = strips(plan, STRIP)
     found = [*verdict(plan), ""]
-    table = rows(plan, made)
+    if looked.days:
+        found += [*as_lines(plan, looked.seen, looked.lost, WIDTH), ""]
+    table = rows(looked, made)
     for row in table:
         found += _row(row)
     if any(row.cells for row in table):

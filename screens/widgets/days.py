@@ -7,16 +7,20 @@ from typing import ClassVar
 
 from textual.binding import Binding, BindingType
 
+from planner.model import Work
 from planner.plan import Plan
-from screens.countdown import Row, garments_in_short, rows, told_in
-from screens.strips import FREE, GAP, MARK, Cell, strips
+from screens.day_rows import Row, garments_in_short, rows, told_in
+from screens.looked_at import LookedAt
+from screens.strips import Cell, strips
 from screens.widgets.lines import CURSOR, Line, Lines, Run, plain
 from screens.wording import cells, column, short_date, wrapped
 
 BEFORE_STRIP = 25
 """Columns of cursor, days to go, date and minutes."""
-TEXT = 28
+TEXT = 26
 """Least columns for a day's text and note."""
+LETTERS = frozenset(work.letter for work in Work)
+"""The others of a strip are marks, and have no hue."""
 
 
 class Days(Lines):
@@ -35,38 +39,55 @@ class Days(Lines):
 
     def __init__(self, *, id: str | None = None) -> None:
         super().__init__(id=id)
-        self.plan: Plan | None = None
+        self.looked: LookedAt | None = None
         self.slice: int | None = None
         """Minutes of a cell, as last drawn."""
 
-    def show(self, plan: Plan) -> None:
-        """Show a plan; the cursor stays on its day."""
-        self.plan = plan
+    @property
+    def plan(self) -> Plan | None:
+        """The plan that is shown."""
+        return self.looked.plan if self.looked is not None else None
+
+    def show(self, looked: LookedAt) -> None:
+        """Show a plan; the cursor stays on its day. At first it is on today, which is on top."""
+        first = self.looked is None
+        self.looked = looked
+        if first:
+            self.cursor = looked.plan.now.date().isoformat()
         self.renew()
+        if first:
+            self.call_after_refresh(self._on_top)
 
     def today(self) -> None:
-        """Put the cursor on today, or the first day there is."""
+        """Put the cursor on today, or the first day there is; it comes to the top."""
         if self.plan is not None and not self.go(self.plan.now.date().isoformat()):
             self.action_edge(0)
+        self._on_top()
+
+    def _on_top(self) -> None:
+        """Scroll so that the days behind lie above what is seen."""
+        index = self._index()
+        if index is not None:
+            self.scroll_to(y=index, animate=False, force=True)
 
     def compose_lines(self, width: int) -> Sequence[Line]:
         """Days and occasions, the strips as wide as the fullest day needs."""
-        plan = self.plan
-        if plan is None:
+        looked = self.looked
+        if looked is None:
             return ()
-        if not plan.days:
-            return [plain(f"  {line}", "faint") for line in _what_next(plan, width - 4)]
-        made = strips(plan, max(12, width - BEFORE_STRIP - TEXT))
+        if not looked.days:
+            return [plain(f"  {line}", "faint") for line in _what_next(looked.plan, width - 4)]
+        made = strips(looked.plan, max(12, width - BEFORE_STRIP - TEXT), looked.alone)
         self.slice = made.slice
-        table = rows(plan, made)
+        table = rows(looked, made)
         widest = max((len(row.cells) for row in table), default=0)
-        short = garments_in_short(plan)
+        short = garments_in_short(looked.plan)
         return [self._line(row, widest, width, short) for row in table]
 
     def _line(self, row: Row, widest: int, width: int, short: Mapping[str, str]) -> Line:
         key = row.date.isoformat()
         told = _noted(row)
-        note = Run(text=told, style="accent") if told else None
+        note = Run(text=told, style="faint" if row.behind else "accent") if told else None
         room = width - (cells(told) + 2 if told else 1)
         if row.occasion is not None:
             text = f"{'':8}{told_in(row, room - 8, short)}"
@@ -74,7 +95,7 @@ class Days(Lines):
         here = CURSOR if key == self.cursor else " "
         to_go = "" if row.to_go is None else str(row.to_go)
         today = self.plan is not None and row.date == self.plan.now.date()
-        style = "strong" if today else ""
+        style = "strong" if today else "faint" if row.behind else ""
         text = told_in(row, room - BEFORE_STRIP - widest - 2, short)
         head = f"{to_go:>4} {short_date(row.date)} {column(row.minutes) if row.minutes else '':>6}"
         return Line(
@@ -83,7 +104,7 @@ class Days(Lines):
                 Run(text=f"{head}  ", style=style),
                 *strip_runs(row.cells),
                 Run(text=" " * (widest - len(row.cells) + 2)),
-                Run(text=text, style="" if row.cells and row.minutes else "faint"),
+                Run(text=text, style="" if _is_work(row) else "faint"),
             ),
             right=note,
             key=key,
@@ -103,11 +124,16 @@ def _noted(row: Row) -> str:
     return ", ".join([*first, *last])
 
 
+def _is_work(row: Row) -> bool:
+    """Whether the row tells of work that is still to be done."""
+    return bool(row.cells and row.minutes) and not row.behind
+
+
 def strip_runs(strip: Sequence[Cell]) -> list[Run]:
     """A strip as runs of one hue each."""
     found: list[Run] = []
     for cell in strip:
-        style = "faint" if cell.letter in (FREE, MARK, GAP) else cell.letter
+        style = cell.letter if cell.letter in LETTERS else "faint"
         last = found[-1] if found else None
         if last is not None and (last.style, last.reverse) == (style, cell.over):
             found[-1] = Run(text=last.text + cell.letter, style=style, reverse=cell.over)

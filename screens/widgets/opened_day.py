@@ -8,13 +8,25 @@ from typing import ClassVar
 
 from textual.binding import Binding, BindingType
 
+from planner.model import Entry
 from planner.plan import Plan
-from screens.countdown import OnDay, days_of, occasion_line
+from screens.countdown import OnDay, occasion_line
+from screens.done_told import done_already, done_heading, done_lines, lost_sentence
+from screens.looked_at import Behind, LookedAt, minutes_at
 from screens.opened import StepLine, day_heading, day_notes, nothing_planned, step_lines
 from screens.why import cautions, reason_sentences
 from screens.widgets.lines import CURSOR, Line, Lines, Run, plain
 from screens.widgets.marked import OpeningLines
-from screens.wording import cells, clock, column, on_date, step_with_garment, wrapped
+from screens.wording import (
+    cells,
+    clean,
+    clock,
+    column,
+    on_date,
+    spoken,
+    step_with_garment,
+    wrapped,
+)
 
 WIDE_ENOUGH = 68
 """Columns from which on what to know stands on the step's own line, where it fits."""
@@ -22,6 +34,8 @@ NAMES = 28
 """Names up to this length stand in a column."""
 INDENT = 17
 """Columns before a step's name."""
+DONE = "done "
+"""Before the keys of what was logged."""
 
 
 class OpenedDay(OpeningLines):
@@ -48,44 +62,108 @@ class OpenedDay(OpeningLines):
 
     def __init__(self, *, id: str | None = None) -> None:
         super().__init__(id=id)
-        self.plan: Plan | None = None
+        self.looked: LookedAt | None = None
         self.day: date | None = None
         self.step: str | None = None
         """A step shown alone, for it has no day."""
         self.open: str | None = None
         """The step whose reason is open."""
 
-    def show_day(self, plan: Plan, day: date) -> None:
+    @property
+    def plan(self) -> Plan | None:
+        """The plan that is shown."""
+        return self.looked.plan if self.looked is not None else None
+
+    @property
+    def step_here(self) -> str | None:
+        """Full id of the step under the cursor, or of the one shown alone."""
+        if self.step is not None:
+            return self.step
+        return _step_of(self.cursor) if self.cursor is not None else None
+
+    def show_day(self, looked: LookedAt, day: date) -> None:
         """Show a day; an open reason stays open on its own day."""
         if day != self.day or self.step is not None:
-            self.open, self.step = None, None
+            self.open, self.step, self.cursor = None, None, None
             self.scroll_to(y=0, animate=False)
-        self.plan, self.day = plan, day
+        self.looked, self.day = looked, day
         self.renew()
 
-    def show_step(self, plan: Plan, step: str) -> None:
+    def show_step(self, looked: LookedAt, step: str) -> None:
         """Show a step that is on no day, its reason open."""
-        self.plan, self.step, self.open, self.cursor = plan, step, step, step
+        self.looked, self.step, self.open, self.cursor = looked, step, step, step
         self.scroll_to(y=0, animate=False)
         self.renew()
 
     def compose_lines(self, width: int) -> Sequence[Line]:
-        """Heading, notes, then the steps in order of time."""
-        plan = self.plan
-        if plan is None:
+        """Heading, notes, then what was done and the steps in order of time."""
+        looked = self.looked
+        if looked is None:
             return ()
         if self.step is not None:
-            heading = step_with_garment(plan, self.step)
+            heading = step_with_garment(looked.plan, self.step)
             return [plain(f" {heading}", "strong", self.step), *self._reason(self.step, width)]
-        on_day = next((one for one in days_of(plan) if one.day.date == self.day), None)
-        if on_day is None:
-            return ()
-        found = [
-            plain(f" {line}", "strong") for line in wrapped([day_heading(plan, on_day)], width - 2)
-        ]
+        on_day = looked.days.get(self.day) if self.day is not None else None
+        behind = looked.behind_on(self.day) if self.day is not None else None
+        if behind is not None:
+            return self._behind(looked, behind, width)
+        return self._ahead(looked, on_day, width) if on_day is not None else ()
+
+    def _behind(self, looked: LookedAt, behind: Behind, width: int) -> list[Line]:
+        """A day behind: what was lost of it, and what was done."""
+        heading = done_heading(looked.plan, behind.date, behind.entries)
+        found = [plain(f" {line}", "strong") for line in wrapped([heading], width - 2)]
+        if behind.lost is not None:
+            lost = wrapped([lost_sentence(behind.lost)], width - 2)
+            found += [plain(f" {line}", "accent") for line in lost]
+        return found + self._done(looked, behind.entries, width)
+
+    def _ahead(self, looked: LookedAt, on_day: OnDay, width: int) -> list[Line]:
+        """A day from today on."""
+        plan = looked.plan
+        heading = day_heading(plan, on_day)
+        found = [plain(f" {line}", "strong") for line in wrapped([heading], width - 2)]
         for note in wrapped(day_notes(plan, on_day), width - 2):
             found.append(plain(f" {note}", "accent"))
+        for told in wrapped(self._aside(looked, on_day), width - 2):
+            found.append(plain(f" {told}", "faint"))
+        if on_day.day.date == looked.today.date and looked.today.entries:
+            found.append(plain(f" {done_already(looked.today.minutes)}", "faint"))
+            found += self._done(looked, looked.today.entries, width)
         return found + self._steps(plan, on_day, width)
+
+    def _aside(self, looked: LookedAt, on_day: OnDay) -> list[str]:
+        """Why the day's hours are as they are, and what else is done in them."""
+        day = on_day.day.date
+        reason = clean(looked.reasons.get(day, ""))
+        found = [f"Other hours than usual: {reason}."] if reason else []
+        others = looked.others.get(day, ())
+        if others:
+            minutes = spoken(minutes_at(others))
+            found.append(f"Besides, {minutes} for what isn't looked at here.")
+        return found
+
+    def _done(self, looked: LookedAt, entries: Sequence[Entry], width: int) -> list[Line]:
+        """What was logged, entry by entry, with the maker's own words."""
+        found: list[Line] = []
+        for number, line in enumerate(done_lines(looked.plan, looked.steps, entries)):
+            key = f"{DONE}{number} {line.entry.step}"
+            head = f"{clock(line.entry.at):<5} {column(line.entry.minutes):>5}  "
+            first, *rest = wrapped([line.name], max(12, width - cells(head) - 5))
+            style = line.letter if line.letter != "?" else "faint"
+            runs = (
+                Run(text=CURSOR if key == self.cursor and self.has_focus else " ", style="accent"),
+                Run(text=head, style="faint"),
+                Run(text=line.letter, style=style),
+                Run(text=f"  {first}"),
+            )
+            found.append(Line(runs=runs, key=key))
+            found += [Line(runs=(Run(text=" " * INDENT + text),), click=key) for text in rest]
+            found += _beneath([f"{line.garment}; {line.known}"], width, "faint", key)
+            found += _beneath([line.note], width, "", key) if line.note else []
+            if self.open == key:
+                found += self._reason(line.entry.step, width, key)
+        return found
 
     def _steps(self, plan: Plan, on_day: OnDay, width: int) -> list[Line]:
         """The steps, and occasions that have none of their own."""
@@ -132,9 +210,9 @@ class OpenedDay(OpeningLines):
 
     def _reason(self, ident: str, width: int, key: str | None = None) -> list[Line]:
         """The reason of a step, each sentence on lines of its own."""
-        assert self.plan is not None
-        step = next((one for one in self.plan.steps if one.id == ident), None)
-        sentences = reason_sentences(self.plan, step) if step else []
+        assert self.looked is not None
+        step = self.looked.steps.get(ident)
+        sentences = reason_sentences(self.looked.plan, step) if step else []
         if step and self.step is not None:
             sentences += cautions(step)
         found: list[Line] = []
@@ -165,21 +243,27 @@ class OpenedDay(OpeningLines):
         if self.step is not None or not self.close():
             self.screen.focus_previous()
 
-    def find(self, step: str) -> bool:
-        """Put the cursor on a step by its id, its reason open."""
-        for line in self.lines:
-            if line.key is not None and line.key.split(" ", 1)[1] == step:
-                self.open = line.key
-                self.go(line.key)
-                self.call_after_refresh(self.keep_in_view)
-                return True
-        return False
+    def find(self, step: str, opened: bool = True) -> bool:
+        """Put the cursor on a step by its id, its reason open; what is to do before what is done.
+
+        Not ``opened``, the reason stays as it is.
+        """
+        keys = [line.key for line in self.lines if line.key and _step_of(line.key) == step]
+        if not keys:
+            return False
+        key = min(keys, key=lambda one: one.startswith(DONE))
+        self.open = key if opened else self.open
+        self.go(key)
+        self.call_after_refresh(self.keep_in_view)
+        return True
 
     def where_now(self, plan: Plan) -> str:
         """Where the cursor's step has gone by a new plan; empty where it has stayed."""
         if self.step is not None or self.cursor is None or self.day is None:
             return ""
-        ident = self.cursor.split(" ", 1)[1]
+        if self.cursor.startswith(DONE):
+            return ""
+        ident = _step_of(self.cursor)
         if any(one.step == ident and one.date == self.day for one in plan.sittings):
             return ""
         days = [one.date for one in plan.sittings if one.step == ident]
@@ -187,6 +271,11 @@ class OpenedDay(OpeningLines):
         if days:
             return f"{name} is now {on_date(days[0], plan.now.date())}."
         return f"{name} is no longer planned."
+
+
+def _step_of(key: str) -> str:
+    """Full id of the step a key stands for."""
+    return key.rsplit(" ", 1)[-1]
 
 
 def _beneath(sentences: list[str], width: int, style: str, key: str | None) -> list[Line]:

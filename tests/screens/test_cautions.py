@@ -100,7 +100,7 @@ def test_an_opened_step_says_its_caution_once(plan: Plan) -> None:
     caution = cautions(carrying)[0].split(".")[0]
 
     async def body(driven: Driven) -> None:
-        driven.run_up._found(carrying.id)
+        driven.run_up.go_to(carrying.id)
         await driven.settle()
         lines = driven.run_up.opened.compose_lines(200)
         text = " ".join("".join(run.text for run in line.runs) for line in lines)

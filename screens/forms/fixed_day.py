@@ -1,0 +1,113 @@
+"""The form that gives a step a fixed day."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date, datetime
+
+from planner.fixed_day import why_not_kept
+from planner.plan import Plan
+from screens.countdown import days_of
+from screens.days_doing import fixed
+from screens.fixed_told import because
+from screens.forms.fields import Field, Reading, Texts, Wrong
+from screens.forms.questions import Questions
+from screens.forms.texts import moment_from
+from screens.opened import day_heading, day_notes
+from screens.state import State
+from screens.widgets.lines import Line, plain
+from screens.wording import (
+    long_date,
+    named_date,
+    on_date,
+    short_date,
+    spoken,
+    step_with_garment,
+    wrapped,
+)
+
+DAY = "on"
+"""Key of the field."""
+
+
+class FixedDayQuestions(Questions):
+    """On which day a step is to be done; ``day`` stands there at first."""
+
+    kept = "fix"
+    whole = True  # the day that stands there can be kept as it is
+
+    def __init__(self, state: State, step: str, day: date) -> None:
+        super().__init__(state)
+        self.step_id = step
+        self.first = day
+        self.title = f"A fixed day for {step_with_garment(state.plan, step)}"
+
+    def fields(self, texts: Texts) -> Sequence[Field]:
+        """The day."""
+        return [
+            Field(
+                key=DAY,
+                label="Done on",
+                help=(
+                    "The day on which it is to be done, all of it: 22 May, tomorrow,"
+                    " 2027-05-22. f frees it again."
+                ),
+                value=" ".join(short_date(self.first).split()),
+            )
+        ]
+
+    def day(self, texts: Texts) -> date | None:
+        """The day that is typed; None where it is none."""
+        found = moment_from(texts.get(DAY, ""), self.state.now.date())
+        # a date-time is a date, too
+        return None if isinstance(found, datetime) or not isinstance(found, date) else found
+
+    def read(self, texts: Texts) -> Reading:
+        """The edit, or what is wrong with the day."""
+        plan, today = self.state.plan, self.state.now.date()
+        day = self.day(texts)
+        if day is None:
+            return _wrong("Write a day: 22 May, tomorrow, 2027-05-22.")
+        if day < today:
+            return _wrong(f"{long_date(day, today)} is past: write today or a later day.")
+        if all(one.id != self.step_id for one in plan.steps):
+            return _wrong("This step has gone from the files.")
+        doing = fixed(plan, self.step_id, day)
+        return Reading(
+            label=doing.label,
+            change=doing.change,
+            told=self._where_now(plan),
+            cursor=doing.cursor,
+        )
+
+    def _where_now(self, plan: Plan) -> str:
+        """Where the plan has it as it is."""
+        step = next((one for one in plan.steps if one.id == self.step_id), None)
+        if step is None or step.first_day is None:
+            return ""
+        return f"{spoken(step.left)}, now {on_date(step.first_day, plan.now.date())}"
+
+    def beside(self, texts: Texts, plan: Plan | None, width: int) -> Sequence[Line]:
+        """What would become of the day, or why it can't be kept."""
+        day = self.day(texts)
+        if plan is None or day is None:
+            return ()
+        room = max(20, width - 2)
+        refused = why_not_kept(plan, self.step_id)
+        if refused is not None:
+            named = named_date(day, plan.now.date())
+            told = f"{named[:1].upper()}{named[1:]} can't be kept: {because(plan, refused)}."
+            return [plain(f" {line}", "accent") for line in wrapped([told], room)]
+        on_day = next((one for one in days_of(plan) if one.day.date == day), None)
+        if on_day is None:
+            return ()
+        heading = wrapped([day_heading(plan, on_day)], room)
+        notes = wrapped(day_notes(plan, on_day), room)
+        return [
+            *(plain(f" {line}", "strong") for line in heading),
+            *(plain(f" {line}", "accent") for line in notes),
+        ]
+
+
+def _wrong(text: str) -> Reading:
+    return Reading(wrong=(Wrong(key=DAY, text=text),))
