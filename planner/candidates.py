@@ -1,0 +1,264 @@
+"""Every step that is still to do as somebody with a little time sees it: what keeps it now."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from enum import StrEnum
+
+from planner.estimate import Operation
+from planner.ground import Ground
+from planner.model import Place, Wait, Work
+from planner.notes import amount_in_words, comes_first
+from planner.plan import Plan
+from planner.standing import after_wait
+from planner.usefulness import Use, uses
+
+
+class Keeps(StrEnum):
+    """What keeps a step from being done."""
+
+    AFTER = "after"
+    """Steps that come first; ``names`` holds them in working order, ``minutes`` all theirs."""
+    WAIT = "wait"
+    """The wait after a step that is done; ``names`` holds it."""
+    OCCASION = "occasion"
+    """An occasion that comes first."""
+    NOT_BEFORE = "not before"
+    """The maker's own word."""
+    COMING = "coming"
+    """Stock that has not come yet; ``text`` is how much."""
+    LACKING = "lacking"
+    """Stock that there isn't, and that isn't coming."""
+    PLACE = "place"
+    """It needs another place."""
+    HANDS = "hands"
+    """It needs a second pair of hands; ``until`` is when there next is one."""
+    MINUTES = "minutes"
+    """It wants one sitting; ``minutes`` says how long."""
+    CUTTING = "cutting"
+    """Not for the tired: cutting."""
+    NO_WAY_BACK = "no way back"
+    """Not for the tired: it can't be undone."""
+    SETS = "sets"
+    """Not for the tired: glue, paint and the like, which set as they are."""
+
+
+NO_WAIT = Wait()
+TIRING = (Keeps.CUTTING, Keeps.NO_WAY_BACK, Keeps.SETS)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hindrance:
+    """One thing that keeps a step."""
+
+    keeps: Keeps
+    names: tuple[str, ...] = ()
+    until: datetime | None = None
+    minutes: int | None = None
+    wait: Wait = NO_WAIT
+    """after: the longest wait that must pass then."""
+    text: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Taken:
+    """Stock a step uses."""
+
+    stock: str
+    """Full id."""
+    amount: float
+    """Metres, square metres or pieces."""
+    text: str
+    """As words: "0.6 m"."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Candidate:
+    """An open step that some coming occasion wants and that isn't done at one."""
+
+    id: str
+    place: Place
+    """The least place it needs."""
+    hands: int
+    one_sitting: bool
+    left: int
+    """Minutes left."""
+    tiring: Keeps | None
+    """Why it is not for the tired."""
+    held: tuple[Hindrance, ...]
+    """What keeps it now, wherever one is."""
+    uses: tuple[Taken, ...]
+    use: Use
+    helper: datetime | None
+    """When a second pair of hands is next there."""
+    first: str | None
+    """Of a step with no way back, the fitting or correction before it that is still to do."""
+
+
+def candidates(ground: Ground, plan: Plan) -> tuple[Candidate, ...]:
+    """Every candidate, in order of work. ``plan`` is of this ground."""
+    useful = uses(ground, plan)
+    ancestors = open_before(ground)
+    stock = {row.id: row for row in ground.stock}
+    helper = next((w.start for w in ground.windows if w.helper), None)
+    units = ground.project.workroom.units
+    found = []
+    for name in ground.planned:
+        op = ground.op(name)
+        found.append(
+            Candidate(
+                id=name,
+                place=_place(ground, name),
+                hands=op.hands,
+                one_sitting=op.one_sitting,
+                left=max(1, ground.stand[name].left),
+                tiring=tiring(op),
+                held=(*_order(ground, name, ancestors[name]), *_moments(ground, name),
+                      *_stock(ground, name)),
+                uses=tuple(
+                    Taken(
+                        stock=stock_id,
+                        amount=amount.value,
+                        text=amount_in_words(amount.value, stock[stock_id], units),
+                    )
+                    for stock_id, amount in op.uses
+                ),
+                use=useful[name],
+                helper=helper,
+                first=_first(ground, name),
+            )
+        )  # fmt: skip
+    return tuple(found)
+
+
+def tiring(op: Operation) -> Keeps | None:
+    """Why a step is not for the tired, if it isn't."""
+    # foam, bones and thermoplastic are cut at the bench, with the bench's tools
+    if op.work is Work.CUTTING or (op.technique or "").startswith("cut-"):
+        return Keeps.CUTTING
+    if op.no_way_back:
+        return Keeps.NO_WAY_BACK
+    return Keeps.SETS if op.work is Work.BENCH and op.wait else None
+
+
+def open_before(ground: Ground) -> dict[str, tuple[str, ...]]:
+    """By step, the open steps it waits for, directly or not, in order of work."""
+    at = {name: k for k, name in enumerate(ground.network.order)}
+    sets: dict[str, frozenset[str]] = {}
+    for name in ground.network.order:
+        _gather(name, ground.waits_for, sets)
+    return {name: tuple(sorted(found, key=at.__getitem__)) for name, found in sets.items()}
+
+
+def _gather(
+    start: str, waits_for: Mapping[str, Sequence[str]], known: dict[str, frozenset[str]]
+) -> None:
+    """All a step waits for, directly or not, from what is known of others."""
+    found: set[str] = set()
+    todo = list(waits_for[start])
+    while todo:
+        name = todo.pop()
+        if name in found:
+            continue
+        found.add(name)
+        if name in known:
+            found |= known[name]
+        else:
+            todo += waits_for[name]
+    known[start] = frozenset(found)
+
+
+def _place(ground: Ground, name: str) -> Place:
+    """The least place; what was to be done at an occasion that is past needs the workroom."""
+    node = ground.network.nodes[name]
+    if node.during is not None and ground.occasions[node.during].past:
+        return Place.WORKROOM
+    return node.op.place
+
+
+def _first(ground: Ground, name: str) -> str | None:
+    """The fitting or correction that is missing before there is no way back."""
+    if not ground.op(name).no_way_back:
+        return None
+    first = comes_first(ground, name)
+    return None if first is None or ground.stand[first].done else first
+
+
+def _order(ground: Ground, name: str, before: tuple[str, ...]) -> Iterable[Hindrance]:
+    """Open steps that come first."""
+    if before:
+        waits = [ground.op(one).wait for one in ground.waits_for[name]]
+        yield Hindrance(
+            keeps=Keeps.AFTER,
+            names=before,
+            minutes=sum(ground.stand[one].left for one in before),
+            wait=max(waits, key=lambda wait: (wait.nights, wait.minutes)),
+        )
+
+
+def _moments(ground: Ground, name: str) -> Iterable[Hindrance]:
+    """Moments that have not come: waits, occasions, the maker's own word."""
+    stock = {row.id for row in ground.stock}
+    for release in ground.releases[name]:
+        if release.moment <= ground.now or release.cause in stock:
+            continue
+        if release.cause == "not_before":
+            yield Hindrance(keeps=Keeps.NOT_BEFORE, until=release.moment)
+        elif release.cause in ground.occasions:
+            yield Hindrance(
+                keeps=Keeps.OCCASION, names=(release.cause,), until=release.moment
+            )
+        else:
+            yield _of_step(ground, release.cause, release.moment)
+
+
+def _of_step(ground: Ground, cause: str, until: datetime) -> Hindrance:
+    """A step that is done at a coming occasion, or whose wait is not over."""
+    occasion = ground.stand[cause].at_occasion
+    if occasion is not None:
+        return Hindrance(keeps=Keeps.OCCASION, names=(occasion, cause), until=until)
+    return Hindrance(keeps=Keeps.WAIT, names=(cause,), until=until)
+
+
+def _stock(ground: Ground, name: str) -> Iterable[Hindrance]:
+    """Stock that is not there."""
+    units = ground.project.workroom.units
+    for row in ground.stock:
+        for user in row.users:
+            if user.step != name:
+                continue
+            if user.lacking > 0:
+                words = amount_in_words(user.lacking, row, units)
+                yield Hindrance(keeps=Keeps.LACKING, names=(row.id,), text=words)
+            elif user.until is not None and user.until > ground.now:
+                words = amount_in_words(user.amount, row, units)
+                yield Hindrance(
+                    keeps=Keeps.COMING, names=(row.id,), until=user.until, text=words
+                )
+
+
+def lacks_stock(ground: Ground, name: str) -> bool:
+    """Whether some stock of a step is not there."""
+    return any(True for _ in _stock(ground, name))
+
+
+def free_from(ground: Ground, plan: Plan, name: str) -> datetime | None:
+    """From when a step could be done if all before it goes by the plan; None: not by the plan."""
+    ends: dict[str, tuple[datetime, datetime]] = {}
+    over = set()
+    for sitting in plan.sittings:
+        if sitting.end is None or sitting.over:
+            over.add(sitting.step)
+        else:
+            day = datetime.combine(sitting.date, datetime.min.time())
+            ends[sitting.step] = (sitting.end, day)
+    moments = [ground.now]
+    for one in ground.waits_for[name]:
+        if one in over or one not in ends:
+            return None
+        end, day = ends[one]
+        moments.append(after_wait(end, day.date(), ground.op(one).wait))
+    moments += [release.moment for release in ground.releases[name]]
+    return max(moments)
