@@ -59,6 +59,13 @@ COMMANDS = (
         " to take care of.",
     ),
     Command(
+        name="now",
+        short="what can be done this minute, and what goes into tonight's bag",
+        long="Say what can be done this minute: with so many minutes, at a place, tired or not;"
+        " the most useful first. Then what to put in the bag tonight for the next hours on the"
+        " way. Without options: the hours that are on, else 20 minutes on the sofa.",
+    ),
+    Command(
         name="handwork",
         short="hand sewing by day and garment, against the day's limit",
         long="Print every hand step by day and garment, and each day's sum against the limit.",
@@ -195,7 +202,7 @@ def _command_first(argv: list[str]) -> list[str]:
 VALUED = (
     "--today", "--now", "--workroom", "--name", "--event", "--date", "--time", "--fitting",
     "--trial", "--departure", "--workroom-hours", "--sofa-hours", "--take-along-hours",
-    "--helper-hours", "--units", "--setting-up", "--garment",
+    "--helper-hours", "--units", "--setting-up", "--garment", "--minutes", "--place",
 )  # fmt: skip
 """Options with a value behind them."""
 
@@ -303,6 +310,8 @@ def _of_a_plan(parser: _Parser, name: str) -> None:
             action="store_true",
             help="list the steps garment by garment, not by stage",
         )
+    if name == "now":
+        _of_this_minute(parser)
     if name == "day":
         parser.add_argument(
             "date",
@@ -311,6 +320,16 @@ def _of_a_plan(parser: _Parser, name: str) -> None:
             default="today",
             help="such as 2027-05-08, today or tomorrow (default: today)",
         )
+
+
+def _of_this_minute(parser: _Parser) -> None:
+    """What the maker says of this minute."""
+    parser.add_argument("--minutes", metavar="MINUTES", help="how long you have: 20, or 1h30")
+    parser.add_argument("--place", metavar="PLACE", help="workroom, sofa or take-along")
+    parser.add_argument(
+        "--tired", action="store_true", help="no cutting, nothing that can't be undone"
+    )
+    parser.add_argument("--helper", action="store_true", help="a second pair of hands is there")
 
 
 def _of_the_catalogue(parser: _Parser, name: str) -> None:
