@@ -154,7 +154,8 @@ class DayHoursQuestions(Questions):
             reading = self.read(texts)
             project = reading.change(project) if reading.change else project
         shown = plan or self.state.plan
-        return _without_keys(day_lines(shown, day_ahead(project, shown, self.day), width))
+        day, off = day_ahead(project, shown, self.day), project.workroom.setting_up
+        return _without_keys(day_lines(shown, day, width, setting_up=off))
 
 
 class AwayQuestions(Questions):

@@ -46,7 +46,7 @@ TODAY = date(2027, 5, 3)
             "every Monday from 3 May 4 times",
             Days(first=TODAY, rule="FREQ=WEEKLY;BYDAY=MO;COUNT=4"),
         ),
-        ("RRULE:FREQ=YEARLY;BYMONTH=5;BYMONTHDAY=1", Days(rule="FREQ=YEARLY;BYMONTH=5;BYMONTHDAY=1")),
+        ("RRULE:FREQ=YEARLY;BYMONTH=5", Days(rule="FREQ=YEARLY;BYMONTH=5")),
     ],
 )  # fmt: skip
 def test_days_are_typed_as_one_says_them(typed: str, want: Days) -> None:
@@ -100,7 +100,8 @@ def test_days_are_said_in_words(change: Change, told: str) -> None:
 
 dates = st.dates(date(2026, 1, 1), date(2029, 12, 31))
 ends = st.sampled_from(["", ";UNTIL=20280229", ";COUNT=3"])
-codes = st.lists(st.sampled_from(["MO", "TU", "WE", "TH", "FR", "SA", "SU"]), min_size=1, unique=True)  # fmt: skip
+weekdays = st.sampled_from(["MO", "TU", "WE", "TH", "FR", "SA", "SU"])
+codes = st.lists(weekdays, min_size=1, unique=True)
 numbered = st.builds(
     lambda numbers, code: ",".join(f"{n}{code}" for n in numbers),
     st.lists(st.sampled_from([1, 2, 3, 4, 5, -1]), min_size=1, unique=True),
