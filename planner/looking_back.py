@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
 from planner.hours import DaySpans, hours_of_days
-from planner.model import Diary, Entry, Project
+from planner.model import Change, Diary, Entry, Project
 from planner.occasions import away_times
 
 DAYS = 14
@@ -88,14 +88,30 @@ def minutes_of(spans: DaySpans) -> int:
     return total
 
 
-def reasons_of_days(project: Project, first: date, last: date) -> dict[date, str]:
-    """Why the hours of days differ from their week, in the maker's words, where there are any."""
-    found: dict[date, str] = {}
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Differs:
+    """How a day's hours differ from its week."""
+
+    reason: str
+    """In the maker's words; empty for none."""
+    away: bool
+    """The day was marked away: it has no hours, by a change that leaves none anywhere."""
+
+
+def days_that_differ(project: Project, first: date, last: date) -> dict[date, Differs]:
+    """The days with a reason or marked away; the others are left out."""
+    found: dict[date, Differs] = {}
     if last < first:
         return found
     for hours in hours_of_days(project.workroom, first, last, away_times(project.ensembles)):
         said = dict.fromkeys(change.reason.strip() for change in hours.changes)
+        away = not hours.spans and any(leaves_none(change) for change in hours.changes)
         reason = ", ".join(one for one in said if one)
-        if reason:
-            found[hours.day] = reason
+        if reason or away:
+            found[hours.day] = Differs(reason=reason, away=away)
     return found
+
+
+def leaves_none(change: Change) -> bool:
+    """Whether a change of days, not of a recurrence, takes every place's hours."""
+    return change.rule is None and change.workroom == change.sofa == change.take_along == ()

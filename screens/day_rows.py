@@ -117,10 +117,11 @@ def _idle(looked: LookedAt, on_day: OnDay) -> str:
         return "others"
     if on_day.available:
         return "free"
-    reason = clean(looked.reasons.get(day, ""))
-    if on_day.occasions and not reason:
-        return ""
-    return f"no hours: {reason}" if reason else "no hours"
+    differs = looked.differs.get(day)
+    if differs is None:
+        return "" if on_day.occasions else "no hours"
+    none, reason = "away" if differs.away else "no hours", clean(differs.reason)
+    return f"{none}: {reason}" if reason else none
 
 
 def _occasion_row(plan: Plan, occasion: PlannedOccasion, day: date) -> Row:

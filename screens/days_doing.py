@@ -5,8 +5,9 @@ from __future__ import annotations
 from datetime import date
 
 from planner.editing import fix_step
-from planner.editing.hours import away, day_spans, present, taken_back
-from planner.model import Change, Project
+from planner.editing.hours import away, day_spans, present
+from planner.looking_back import days_that_differ
+from planner.model import Project
 from planner.plan import Plan
 from screens.doing import Doing
 from screens.wording import named_date, on_date, step_with_garment
@@ -35,8 +36,8 @@ def freed(plan: Plan, step: str) -> Doing:
 
 def is_away(project: Project, day: date) -> bool:
     """Whether the maker marked the day away, by itself or in a span of days."""
-    change = taken_back(project, day)
-    return change is not None and _is_away(change) and not day_spans(project, day)
+    differs = days_that_differ(project, day, day).get(day)
+    return differs is not None and differs.away
 
 
 def away_or_back(project: Project, day: date, today: date) -> Doing | str:
@@ -49,8 +50,3 @@ def away_or_back(project: Project, day: date, today: date) -> Doing | str:
     if not day_spans(project, day):
         return f"There are no hours {on_date(day, today)} that could be taken; c adds some."
     return Doing(label=f"{named} away", change=lambda project: away(project, day, day))
-
-
-def _is_away(change: Change) -> bool:
-    """Whether a change leaves no hours at any place."""
-    return not (change.workroom or change.sofa or change.take_along)

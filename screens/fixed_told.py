@@ -26,10 +26,7 @@ def not_kept_sentence(plan: Plan, step: str | None) -> str:
 
 
 def not_kept_told(before: Plan | None, after: Plan) -> str:
-    """Which fixed days a change would ask for in vain, and why; empty where none.
-
-    Ends so that what else would become of the plan can follow.
-    """
+    """Which fixed days a change would ask for in vain, and why; empty where none."""
     known = {(one.step, one.day) for one in not_kept(before)} if before is not None else set()
     new = [one for one in not_kept(after) if (one.step, one.day) not in known]
     if not new:
@@ -39,7 +36,7 @@ def not_kept_told(before: Plan | None, after: Plan) -> str:
         f" for {because(after, one)}"
         for one in new
     ]
-    return f"{listed(told, 2)}; without that: "
+    return listed(told, 2)
 
 
 def because(plan: Plan, found: NotKept) -> str:

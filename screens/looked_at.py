@@ -11,8 +11,16 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from planner.glance import Glance, glance, is_of
-from planner.looking_back import DAYS, DayDone, DayLost, days_done, days_lost, done_on
-from planner.looking_back import reasons_of_days as reasons_of
+from planner.looking_back import (
+    DAYS,
+    DayDone,
+    DayLost,
+    Differs,
+    days_done,
+    days_lost,
+    days_that_differ,
+    done_on,
+)
 from planner.model import Entry, Project
 from planner.plan import Plan, PlannedStep, Sitting, Where
 from screens.countdown import OnDay, days_of
@@ -47,8 +55,8 @@ class LookedAt:
     behind: tuple[Behind, ...]
     today: DayDone
     """What was logged today already."""
-    reasons: Mapping[date, str]
-    """Why hours of days differ from their week, in the maker's words."""
+    differs: Mapping[date, Differs]
+    """Days whose hours differ from their week, with why, and those marked away."""
     lost: tuple[DayLost, ...]
     steps: Mapping[str, PlannedStep]
     seen: Glance
@@ -76,7 +84,7 @@ def looked_at(plan: Plan, project: Project, alone: str | None = None) -> LookedA
         },
         behind=_behind(done, lost),
         today=_of(done_on(project.diary, today), alone),
-        reasons=reasons_of(project, today - timedelta(days=DAYS), last),
+        differs=days_that_differ(project, today - timedelta(days=DAYS), last),
         lost=lost,
         steps={step.id: step for step in plan.steps},
         seen=glance(plan, alone),

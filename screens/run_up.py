@@ -16,7 +16,7 @@ from screens.days_doing import Doing, away_or_back, freed, is_away
 from screens.looked_at import LookedAt, looked_at
 from screens.page import Page
 from screens.state import State
-from screens.then import then_sentence
+from screens.then import became_sentence
 from screens.widgets.at_a_glance import AtAGlance
 from screens.widgets.days import Days
 from screens.widgets.lines import Lines
@@ -120,12 +120,13 @@ class RunUp(Page):
             self.opened.show_step(looked, self.opened.step)
         elif self.days.cursor is not None:
             self.opened.show_day(looked, date.fromisoformat(self.days.cursor))
+        if self.focused is self.opened and self.opened.cursor is None:
+            self.days.focus()
         self.refresh_bindings()
 
     def _tell_more(self, before: Plan, after: Plan) -> None:
         """Of what was just done, what it made of the plan."""
-        then = then_sentence(before, after)
-        self.verdict.told = f"{self.verdict.told} {then[:1].upper()}{then[1:]}."
+        self.verdict.told = f"{self.verdict.told} {became_sentence(before, after)}"
 
     def on_resize(self, event: events.Resize) -> None:
         """The glance takes as much room as there is."""
@@ -155,6 +156,8 @@ class RunUp(Page):
             self.days.go(day.isoformat(), tell=False)
             self.opened.show_day(looked, day)
             self.opened.find(step)
+        # one is where it has moved to
+        self.problems.forget_moved()
         self.opened.focus()
 
     def on_lines_moved(self, event: Lines.Moved) -> None:

@@ -31,7 +31,30 @@ def then_sentence(before: Plan | None, after: Plan, *, final: bool = True) -> st
         if final and (later := _wearable(before, after)):
             parts.append(later)
     refused = not_kept_told(before, after) if final else ""
-    return f"then: {refused}{', '.join(parts)}"
+    if refused and parts[-1:] == ["no step moves"]:
+        return f"then: {refused}"
+    return f"then: {refused}{'; without that: ' if refused else ''}{', '.join(parts)}"
+
+
+def became_sentence(before: Plan, after: Plan) -> str:
+    """What an edit has made of the plan, for those who read the new verdict above: "Now it
+    doesn't fit; three steps move to Sunday 9 May."."""
+    parts = [_verdict_changed(before, after), _work(before, after), _moves(before, after)]
+    parts.append(_wearable(before, after))
+    told = "; ".join(part for part in parts if part) or "Nothing else changes"
+    return f"{told[:1].upper()}{told[1:]}."
+
+
+def _verdict_changed(before: Plan, after: Plan) -> str:
+    """Whether it fits where it didn't, or the other way round; else how much fuller it is."""
+    if before.fits is not after.fits:
+        if after.fits is None:
+            return "now it is undecided whether it fits"
+        return "now it fits" if after.fits else "now it doesn't fit"
+    if before.peak_load is None or after.peak_load is None:
+        return ""
+    was, becomes = share(before.peak_load), share(after.peak_load)
+    return f"the fullest hours are {becomes} full, not {was}" if was != becomes else ""
 
 
 def _certain(plan: Plan) -> list[str]:

@@ -76,34 +76,38 @@ class FixedDayQuestions(Questions):
         return Reading(
             label=doing.label,
             change=doing.change,
-            told=self._where_now(plan),
             cursor=doing.cursor,
         )
 
-    def _where_now(self, plan: Plan) -> str:
+    def _where_now(self) -> str:
         """Where the plan has it as it is."""
+        plan = self.state.plan
         step = next((one for one in plan.steps if one.id == self.step_id), None)
         if step is None or step.first_day is None:
-            return ""
-        return f"{spoken(step.left)}, now {on_date(step.first_day, plan.now.date())}"
+            return "So far it is planned on no day."
+        day = on_date(step.first_day, plan.now.date())
+        begun = "" if step.first_day == step.last_day else ", and goes on later"
+        return f"So far its {spoken(step.left)} are planned {day}{begun}."
 
     def beside(self, texts: Texts, plan: Plan | None, width: int) -> Sequence[Line]:
         """What would become of the day, or why it can't be kept."""
         day = self.day(texts)
-        if plan is None or day is None:
-            return ()
         room = max(20, width - 2)
+        so_far = [plain(f" {line}", "faint") for line in wrapped([self._where_now()], room)]
+        if plan is None or day is None:
+            return so_far
         refused = why_not_kept(plan, self.step_id)
         if refused is not None:
             named = named_date(day, plan.now.date())
             told = f"{named[:1].upper()}{named[1:]} can't be kept: {because(plan, refused)}."
-            return [plain(f" {line}", "accent") for line in wrapped([told], room)]
+            return [*so_far, *(plain(f" {line}", "accent") for line in wrapped([told], room))]
         on_day = next((one for one in days_of(plan) if one.day.date == day), None)
         if on_day is None:
-            return ()
+            return so_far
         heading = wrapped([day_heading(plan, on_day)], room)
         notes = wrapped(day_notes(plan, on_day), room)
         return [
+            *so_far,
             *(plain(f" {line}", "strong") for line in heading),
             *(plain(f" {line}", "accent") for line in notes),
         ]

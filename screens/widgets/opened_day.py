@@ -18,6 +18,7 @@ from screens.why import cautions, reason_sentences
 from screens.widgets.lines import CURSOR, Line, Lines, Run, plain
 from screens.widgets.marked import OpeningLines
 from screens.wording import (
+    abbreviated,
     cells,
     clean,
     clock,
@@ -135,8 +136,12 @@ class OpenedDay(OpeningLines):
     def _aside(self, looked: LookedAt, on_day: OnDay) -> list[str]:
         """Why the day's hours are as they are, and what else is done in them."""
         day = on_day.day.date
-        reason = clean(looked.reasons.get(day, ""))
-        found = [f"Other hours than usual: {reason}."] if reason else []
+        differs = looked.differs.get(day)
+        found = []
+        if differs is not None:
+            told = "Marked away" if differs.away else "Other hours than usual"
+            reason = f": {clean(differs.reason)}" if differs.reason else ""
+            found.append(f"{told}{reason}.{' The key a takes that back.' * differs.away}")
         others = looked.others.get(day, ())
         if others:
             minutes = spoken(minutes_at(others))
@@ -169,7 +174,8 @@ class OpenedDay(OpeningLines):
         """The steps, and occasions that have none of their own."""
         lines = step_lines(plan, on_day)
         found: list[Line] = []
-        if not lines and not on_day.occasions:
+        away = self.looked is not None and self.looked.differs.get(on_day.day.date)
+        if not lines and not on_day.occasions and not (away and away.away):
             found += [
                 plain(f" {text}", "faint") for text in wrapped([nothing_planned(on_day)], width - 2)
             ]
@@ -269,7 +275,7 @@ class OpenedDay(OpeningLines):
         days = [one.date for one in plan.sittings if one.step == ident]
         name = step_with_garment(plan, ident)
         if days:
-            return f"{name} is now {on_date(days[0], plan.now.date())}."
+            return abbreviated(f"{name} is now {on_date(days[0], plan.now.date())}.")
         return f"{name} is no longer planned."
 
 
