@@ -8,6 +8,7 @@ from fractions import Fraction
 
 from planner.schedule.bound import peak_bound
 from planner.schedule.effort import WHOLE, Effort
+from planner.schedule.gathering import gather
 from planner.schedule.laying import Wishes, lay
 from planner.schedule.passes import peak_planned
 from planner.schedule.problem import HELPER, Problem
@@ -97,7 +98,10 @@ def schedule(
             again = schedule(free, fewer, wishes, fill_to, effort)
             return _noting(again, kept[-1], too_long)
         return _competing(problem, found, search, peak)
-    parts = peak.parts if search.cut else lay(search, peak, wishes, fill_to)
+    parts = peak.parts
+    if not search.cut:
+        parts = lay(search, peak, wishes, fill_to)
+        parts = gather(problem, found, parts, wishes, fill_to, search.back.clocked)
     return Scheduled(
         problem=problem,
         search=search,
