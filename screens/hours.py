@@ -15,6 +15,7 @@ from planner.editing import PLACES, present, remove_change, taken_back
 from screens.hours_told import NAMES, back_label, change_label, settings_rows
 from screens.page import Page
 from screens.state import State
+from screens.then import became_sentence
 from screens.which_days import days_told
 from screens.widgets.hours_list import CHANGE, DAY, SETTING, WEEK, Headings, HoursList
 from screens.widgets.hours_opened import HoursOpened
@@ -91,7 +92,10 @@ class Hours(Page):
     # what is shown
 
     def lay_out(self, state: State, *, refined: bool) -> None:
-        """Show a state; the cursor stays on its day or line."""
+        """Show a state; the cursor stays on its day or line. Says what an edit has changed."""
+        before = self.hours.plan
+        if not refined and before is not None and self.verdict.told:
+            self.verdict.told = f"{self.verdict.told} {became_sentence(before, state.plan)}"
         self.hours.show(state.project, state.plan)
         self._open(state)
         self.refresh_bindings()

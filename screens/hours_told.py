@@ -22,6 +22,7 @@ from screens.wording import (
     column,
     count,
     listed,
+    long_date,
     named_date,
     share,
     short_date,
@@ -175,8 +176,7 @@ def why_it_differs(hours: DayHours, today: date) -> list[str]:
         places = [place for place in PLACES if _source(hours, place) is change]
         if not places:
             continue
-        said = ", ".join(_against(hours, place) for place in places)
-        found.append(f"{_of_change(change, hours.day, today)}: {said}.")
+        found.append(f"{_of_change(change, hours.day, today)}: {_against(hours, places)}.")
     if hours.away:
         found.append(
             "Away from the departure to the event: of workroom and sofa there are only the hours"
@@ -192,11 +192,21 @@ def _source(hours: DayHours, place: str) -> Change | None:
     return named[-1] if named and getattr(named[-1], place) == spans else None
 
 
-def _against(hours: DayHours, place: str) -> str:
-    """ "workroom none, usually 19:30-21:30"."""
-    spans, usual = getattr(hours.spans, place), getattr(hours.week, place)
-    told = f"{NAMES[place]} {hours_or_none(spans)}"
-    return f"{told} as usual" if spans == usual else f"{told}, usually {hours_or_none(usual)}"
+def _against(hours: DayHours, places: Sequence[str]) -> str:
+    """ "workroom none, usually 19:30-21:30"; "no hours, usually workroom 19:30-21:30"."""
+    usual = {place: getattr(hours.week, place) for place in places}
+    if not hours.spans and set(places) >= set(PLACES[:3]):
+        told = ", ".join(f"{NAMES[p]} {compact(spans)}" for p, spans in usual.items() if spans)
+        return f"no hours, usually {told}" if told else "no hours, and usually none"
+    parts = []
+    for place in places:
+        spans = getattr(hours.spans, place)
+        told = f"{NAMES[place]} {hours_or_none(spans)}"
+        if spans == usual[place]:
+            parts.append(f"{told} as usual")
+        else:
+            parts.append(f"{told}, usually {hours_or_none(usual[place])}")
+    return "; ".join(parts)
 
 
 def _of_change(change: Change, day: date, today: date) -> str:
@@ -278,12 +288,11 @@ def change_sentences(change: Change, days: Sequence[date], today: date) -> list[
     """A change opened: what it gives, and on which of the days ahead."""
     falls = days_changed(change, days)
     told = [" ".join(short_date(day).split()) for day in falls]
+    end = f"up to {long_date(days[-1], today)}" if days else "ahead"
     if not falls:
-        when = "It falls on no day from today on."
-    elif change.rule is None and len(falls) == 1:
-        when = f"That is {named_date(falls[0], today)}."
+        when = f"It falls on no day from today {end}."
     else:
-        when = f"It falls on {count(len(falls), 'day')} ahead: {listed(told, 6)}."
+        when = f"{count(len(falls), 'day')} {end}: {listed(told, 6)}."
     kept = [NAMES[place] for place in PLACES if getattr(change, place) is None]
     rest = f"{_capital(listed(kept, 4))}: as in the week." if kept else ""
     return [f"{_capital(gives(change))}.", *([rest] if rest else []), when]
@@ -330,8 +339,8 @@ def back_label(change: Change, day: date) -> str:
 
 
 def change_label(change: Change, today: date, done: str) -> str:
-    """ "every first Tuesday added"."""
-    return f"{days_told(change, today)} {done}"
+    """ "change of hours added: every first Tuesday"."""
+    return f"change of hours {done}: {days_told(change, today)}"
 
 
 def spans_told(spans: DaySpans) -> str:

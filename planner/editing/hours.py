@@ -17,6 +17,7 @@ from typing import Any, Final
 
 from planner.files.clock import checked_rule, format_span
 from planner.hours import DAY, WEEKDAYS, DaySpans, falls_on, hours_of_days
+from planner.looking_back import leaves_none
 from planner.model import Change, Project, Span, WeekHours
 from planner.occasions import away_times
 
@@ -90,8 +91,7 @@ def away(project: Project, first: date, last: date, reason: str = "") -> Project
     check_days(first, last)
     changes: list[Change] = []
     for change in project.workroom.changes:
-        is_away = change.rule is None and all(getattr(change, p) == () for p in PLACES)
-        changes += _cut_out(change, first, last) if is_away else [change]
+        changes += _cut_out(change, first, last) if leaves_none(change) else [change]
     gone = Change(
         first=first, last=last, workroom=(), sofa=(), take_along=(), helper=(),
         reason=reason.strip(),

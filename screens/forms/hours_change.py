@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from datetime import date, timedelta
+from datetime import timedelta
 
 from planner.editing import PLACES, add_change, check_change, replace_change
+from planner.hours_ahead import days_changed
 from planner.model import Change, Project, Span
 from planner.plan import Plan
 from planner.week import format_spans
@@ -22,7 +23,7 @@ from screens.wording import clean, wrapped
 
 DAYS = "days"
 SHOWN_AHEAD = 366
-"""Days looked through for those a change falls on, where the plan ends earlier."""
+"""Days looked through for those a change falls on, where it falls on none of the plan's."""
 
 
 class ChangeQuestions(Questions):
@@ -126,15 +127,11 @@ class ChangeQuestions(Questions):
         change, wrong = self._change(texts)
         if wrong:
             return ()
-        state = self.state
-        first = state.now.date()
-        last = max([first + timedelta(days=SHOWN_AHEAD), *(d.date for d in state.plan.days[-1:])])
-        said = change_sentences(change, _all_days(first, last), first)
+        first, days = self.state.now.date(), [day.date for day in self.state.plan.days]
+        if not days_changed(change, days):
+            days = [first + timedelta(days=n) for n in range(SHOWN_AHEAD)]
+        said = change_sentences(change, days, first)
         return [plain(f" {line}") for one in said for line in wrapped([one], max(20, width - 2))]
-
-
-def _all_days(first: date, last: date) -> list[date]:
-    return [first + timedelta(days=n) for n in range((last - first).days + 1)]
 
 
 def _text_of(spans: tuple[Span, ...] | None) -> str:

@@ -38,7 +38,7 @@ DAY, WEEK, CHANGE, SETTING, NO_CHANGE = "day", "week", "change", "setting", "no-
 """What the cursor can stand on: the first word of a line's key; the rest says which."""
 BEFORE = 13
 """Columns of cursor and date."""
-FULL = 10
+FULL = 11
 """Columns kept for how full a day is, at the right edge."""
 GAP = 2
 LEAST = 11
@@ -176,18 +176,18 @@ class HoursList(MarkedLines, can_focus=True):
         """A day's hours in their columns, why they differ behind or beneath."""
         key = f"{DAY} {row.day}"
         style = "strong" if today else ""
-        there = row.instead or columns.cells(row.cells)
+        there = row.instead or columns.cells(row.cells).rstrip()
         if row.instead and row.note:
             there = f"{row.instead}, {row.note}"
         dated = Run(text=f" {row.dated}  ", style=style)
         hours = Run(text=there, style="faint" if row.instead == "no hours" else style)
         right = full_run(row.full)
-        beside = "" if row.instead else row.note
-        room = width - BEFORE - cells(there) - cells(right.text) - 2
-        if cells(beside) <= room:
-            note = Run(text=beside, style="accent")
-            return [self._marked(key, dated, hours, note, right=right)]
-        below = Run(text=f"{'':{BEFORE}}{fitted(beside, width - BEFORE - 1)}", style="accent")
+        note = "" if row.instead else row.note
+        at = max(sum(w + GAP for w in columns.widths if w), cells(there) + GAP)
+        if BEFORE + at + cells(note) + cells(right.text) + 1 <= width or not note:
+            beside = Run(text=f"{' ' * (at - cells(there))}{note}" if note else "", style="accent")
+            return [self._marked(key, dated, hours, beside, right=right)]
+        below = Run(text=f"{'':{BEFORE}}{fitted(note, width - BEFORE - 1)}", style="accent")
         return [self._marked(key, dated, hours, right=right), Line(runs=(below,), click=key)]
 
     # what gives the days their hours

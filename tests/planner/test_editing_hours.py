@@ -344,7 +344,7 @@ def test_away_leaves_other_days_alone_and_nothing_on_its_own(
     was_away = [
         c
         for c in project.workroom.changes
-        if c.rule is None and all(getattr(c, place) == () for place in e.PLACES)
+        if c.rule is None and c.workroom == c.sofa == c.take_along == ()
     ]
     for day in inside:
         back = e.present(after, day)
