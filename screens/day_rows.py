@@ -114,7 +114,7 @@ def _idle(looked: LookedAt, on_day: OnDay) -> str:
     if day == looked.today.date and looked.today.minutes:
         return f"{column(looked.today.minutes)} done already"
     if looked.others.get(day):
-        return "others"
+        return "the others"
     if on_day.available:
         return "free"
     differs = looked.differs.get(day)

@@ -9,9 +9,10 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date, datetime
 
 from planner.glance import is_of
+from planner.model import Work
 from planner.plan import Plan, PlannedWindow, Sitting, Where
 
 SLICES = (10, 15, 20, 30)
@@ -34,6 +35,13 @@ class Cell:
     letter: str
     """A letter of work, FREE, MARK or OTHERS."""
     over: bool = False
+
+
+_CELLS = {
+    letter: Cell(letter=letter)
+    for letter in (FREE, MARK, GAP, OTHERS, "?", *(work.letter for work in Work))
+}
+"""One cell of each letter, for there are thousands in a long plan."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -84,12 +92,12 @@ def _days(
         after = plan.windows[order[place + 1]] if place + 1 < len(order) else None
         over = [sitting for sitting in sittings if sitting.over]
         if over or not _touches(window, after):
-            days[window.day].append(Cell(letter=MARK))
+            days[window.day].append(_CELLS[MARK])
         for sitting in over:
             cell = Cell(letter=letters.get(sitting.step, "?"), over=True)
             days[window.day] += [cell] * max(1, round(sitting.over / size))
         if over and after is not None and after.day == window.day:
-            days[window.day].append(Cell(letter=GAP))
+            days[window.day].append(_CELLS[GAP])
     return {day: tuple(cells) for day, cells in days.items()}
 
 
@@ -100,19 +108,28 @@ def _within(
     size: int,
 ) -> list[Cell]:
     """The cells inside the hours: in each slice the work that takes most of it."""
+    work = [
+        (_minutes(window, one.start), _minutes(window, one.end), letters.get(one.step, "?"))
+        for one in sittings
+        if one.start and one.end
+    ]
     found = []
     for index in range(max(1, round(window.minutes / size))):
-        begin = window.start + timedelta(minutes=index * size)
-        end = min(begin + timedelta(minutes=size), window.end)
-        spent: dict[str, float] = defaultdict(float)
-        for sitting in sittings:
-            if sitting.start and sitting.end and sitting.start < end and sitting.end > begin:
-                shared = min(sitting.end, end) - max(sitting.start, begin)
-                spent[letters.get(sitting.step, "?")] += shared.total_seconds() / 60
-        free = (end - begin).total_seconds() / 60 - sum(spent.values())
+        begin = index * size
+        end = min(begin + size, _minutes(window, window.end))
+        spent: dict[str, float] = {}
+        for start, stop, letter in work:
+            if start < end and stop > begin:
+                spent[letter] = spent.get(letter, 0.0) + min(stop, end) - max(start, begin)
         busiest = max(spent, key=lambda letter: spent[letter], default=FREE)
-        found.append(Cell(letter=busiest if spent and spent[busiest] >= free else FREE))
+        free = end - begin - sum(spent.values())
+        found.append(_CELLS[busiest if spent and spent[busiest] >= free else FREE])
     return found
+
+
+def _minutes(window: PlannedWindow, moment: datetime) -> float:
+    """Minutes from a window's beginning."""
+    return (moment - window.start).total_seconds() / 60
 
 
 def _touches(window: PlannedWindow, after: PlannedWindow | None) -> bool:

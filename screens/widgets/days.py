@@ -17,7 +17,7 @@ from screens.wording import cells, column, short_date, wrapped
 
 BEFORE_STRIP = 25
 """Columns of cursor, days to go, date and minutes."""
-TEXT = 26
+TEXT = 28
 """Least columns for a day's text and note."""
 LETTERS = frozenset(work.letter for work in Work)
 """The others of a strip are marks, and have no hue."""

@@ -62,15 +62,19 @@ class Driven:
         there; previews are waited for at the end only. (The pilot's own ``press`` waits at each
         key for the whole process to be idle.)
         """
-        driver = self.app._driver
-        assert driver is not None
         for key in keys:
-            driver.send_message(_event(key, self.app))
+            self.send(key)
             await self.take_in()
             while awaited := list(self._awaited()):
                 await self.app.workers.wait_for_complete(awaited)
                 await self.take_in()
         await self.settle()
+
+    def send(self, key: str) -> None:
+        """Press a key, and wait for nothing."""
+        driver = self.app._driver
+        assert driver is not None
+        driver.send_message(_event(key, self.app))
 
     async def take_in(self) -> None:
         """Wait until nothing that was told to the screen, or comes of it, is left to do."""
