@@ -23,9 +23,11 @@ from textual.screen import Screen
 from planner.model import Project
 from planner.problems import InputError, Problem
 from screens import state
+from screens.entering import enter, remember
 from screens.page import Page
 from screens.palette import ASKED, Offered
 from screens.previews import Asked, Preview, Previews, Told, previews_of
+from screens.recent import RecentWorkrooms
 from screens.registry import SCREENS
 from screens.session import Edit, Session
 from screens.showing import ShowsState
@@ -146,15 +148,27 @@ class Wearby(App[int]):
         told: Told
 
     def __init__(
-        self, path: Path, clock: Callable[[], datetime], beginning: Screen[None] | None = None
+        self,
+        path: Path,
+        clock: Callable[[], datetime],
+        beginning: Screen[None] | None = None,
+        recent: RecentWorkrooms | None = None,
     ) -> None:
-        """``beginning`` asks for what isn't at ``path`` yet, and calls ``begun``."""
+        """``beginning`` asks for what isn't at ``path`` yet, and calls ``begun``.
+
+        ``recent`` keeps in mind which workrooms were opened; None: nobody does.
+        """
         super().__init__()
         self.path = path
         self.beginning = beginning
         self.when_planned: Callable[[], None] | None = None
         """Called once, when the plan that is being made is shown."""
-        self.clock = clock
+        self.clock = self.started_with = clock
+        self.as_of: date | None = None
+        """The day a sample is looked at from."""
+        self.recent = recent
+        self.remembered: Path | None = None
+        """The workroom that is in mind already."""
         self.session = Session(path, clock)
         self.previews = Previews()
         self.cursor: str | None = None
@@ -176,25 +190,31 @@ class Wearby(App[int]):
 
     def on_mount(self) -> None:
         """Read and plan, and look at the files from time to time."""
-        if self.beginning is not None:
-            self.call_after_refresh(self.push_screen, self.beginning)
-            return
         # what is worked out beside the screen is to let keys through at once
         sys.setswitchinterval(HAND_OVER)
+        self.set_interval(LOOK_EVERY, self.look)
         self.held_back.enter_context(self.batch_update())
         self.set_timer(PATIENCE, self.held_back.close)
-        self.replan()
-        self.set_interval(LOOK_EVERY, self.look)
+        if self.beginning is not None:
+            self.call_after_refresh(self._ask_first, self.beginning)
+        else:
+            self.replan()
+
+    async def _ask_first(self, beginning: Screen[None]) -> None:
+        """Ask before anything can be shown."""
+        await self.push_screen(beginning)
+        self.held_back.close()
 
     def begun(self, path: Path, label: str) -> None:
         """A workroom was begun at ``path``: open it, ready for its first garment."""
-        self.beginning = None
-        self.path = path
-        self.session = Session(path, self.clock)
-        self.switch_mode("garments")
         self.when_planned = partial(self._first_garment, f"{label}: {path}")
-        self.replan()
-        self.set_interval(LOOK_EVERY, self.look)
+        self.call_later(enter, self, path, mode="garments")
+
+    def action_open_another(self) -> None:
+        """Ask which workroom is to be opened in place of this one."""
+        from screens.which import WhichWorkroom
+
+        self.push_screen(WhichWorkroom())
 
     def _first_garment(self, told: str) -> None:
         self.tell(f"{told[:1].upper()}{told[1:]}")
@@ -243,6 +263,8 @@ class Wearby(App[int]):
 
     def look(self) -> None:
         """Replan when a file or the date has changed."""
+        if self.beginning is not None:
+            return
         shown = self.state
         new_day = shown is not None and shown.now.date() != self.clock().date()
         if new_day or fingerprint(self.path) != self.seen:
@@ -265,6 +287,7 @@ class Wearby(App[int]):
         once, self.when_planned = self.when_planned, None
         if once is not None:
             once()
+        remember(self)
 
     def on_wearby_not_read(self, event: NotRead) -> None:
         """Show what is wrong, and keep the last plan."""
@@ -464,6 +487,8 @@ class Wearby(App[int]):
             lambda: setattr(self, "theme", other.name),
         )
         yield from self._history()
+        told = "Or begin one, or look round in a sample"
+        yield SystemCommand("Open another workroom", told, self.action_open_another)
         yield SystemCommand("Read the files again", "And plan afresh", self.replan)
         yield SystemCommand("Show the keys", "And what the letters stand for", self.action_help)
         yield SystemCommand("Leave wearby", "Nothing needs saving", self.action_quit)

@@ -184,7 +184,7 @@ class BeginQuestions(Questions):
 
 
 class Beginning(TellingForm):
-    """The questions of a workroom; leaving them leaves wearby."""
+    """The questions of a workroom; leaving them where nothing is open leaves wearby."""
 
     # a form's own, and more
     CSS_PATH = ["forms/form.tcss", "beginning.tcss"]  # type: ignore[assignment]  # noqa: RUF012
@@ -200,11 +200,11 @@ class Beginning(TellingForm):
         self.verdict.waiting_for = self.begin.told[1]
 
     def _close(self) -> None:
-        """Open what was begun; where nothing was there is nothing to show."""
+        """Open what was begun; where nothing was, go back, or leave if there is nothing to show."""
         self.dismiss(None)
         if self.begin.begun is not None:
             self.program.begun(*self.begin.begun)
-        else:
+        elif self.program.beginning is self:
             self.program.exit(0)
 
 

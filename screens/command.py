@@ -12,8 +12,12 @@ import sys
 from collections.abc import Sequence
 from datetime import datetime
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from planner.problems import InputError
+
+if TYPE_CHECKING:
+    from textual.screen import Screen
 
 OK, DOES_NOT_FIT, WRONG_INPUT, STOPPED = 0, 1, 2, 130
 """The exit statuses."""
@@ -120,12 +124,18 @@ def _open(path: Path, fixed: datetime | None, *, begins: bool = False, named: bo
     def clock() -> datetime:
         return fixed or datetime.now().replace(second=0, microsecond=0)
 
-    beginning = None
-    if begins:
+    from screens.recent import RecentWorkrooms, recent_file
+
+    beginning: Screen[None] | None = None
+    if begins and not named:
+        from screens.which import WhichWorkroom
+
+        beginning = WhichWorkroom()
+    elif begins:
         from screens.beginning import beginning_at
 
-        beginning = beginning_at(path if named else None, clock())
-    return Wearby(path, clock, beginning).run() or OK
+        beginning = beginning_at(path, clock())
+    return Wearby(path, clock, beginning, RecentWorkrooms(recent_file())).run() or OK
 
 
 def _has_terminal() -> bool:
