@@ -13,6 +13,7 @@ from datetime import date, datetime, time
 
 from planner.model import Ensemble, Entry, Stock
 from planner.network import Network
+from planner.quantity import COUNT
 from planner.standing import Standing
 
 #: quantities smaller than this are rounding
@@ -48,6 +49,8 @@ class StockLine:
     """By steps not yet done."""
     users: tuple[Served, ...]
     """In the order in which they are served."""
+    dimension: int = COUNT
+    """COUNT, LENGTH or AREA: of what is there or coming, else as steps want it."""
 
 
 def all_stock(ensembles: Sequence[Ensemble]) -> dict[str, Stock]:
@@ -94,8 +97,10 @@ def serve(
     used: dict[str, float] = {}
     users: dict[str, list[tuple[str, float]]] = {}
     stocks = all_stock(ensembles)
+    dimensions: dict[str, int] = {}
     for name, node in network.nodes.items():
         for stock_id, quantity in node.op.uses:
+            dimensions.setdefault(stock_id, quantity.dimension)
             if name in wanted:
                 users.setdefault(stock_id, []).append((name, quantity.value))
             elif _counts_since(stocks[stock_id], stand[name], logged.get(name, ())):
@@ -116,9 +121,17 @@ def serve(
                 coming=sum(a for _, a in arrivals),
                 wanted=sum(a for _, a in mine),
                 users=_serve_one(stock_id, there, arrivals, mine),
+                dimension=dimensions.get(stock_id, _own_dimension(stock)),
             )
         )
     return tuple(found)
+
+
+def _own_dimension(stock: Stock) -> int:
+    """What it is counted by: its own dimension, or a delivery's where it has none left."""
+    if stock.have.dimension != COUNT or not stock.coming:
+        return stock.have.dimension
+    return stock.coming[0].amount.dimension
 
 
 def _late(moment: int | None) -> int:

@@ -7,9 +7,11 @@ from planner.estimate import operations
 from planner.model import Project
 from planner.network import Network, build_network
 from planner.occasions import dated_occasions
+from planner.other_ways import other_ways
 from planner.plan import Plan, PlannedStep
 from planner.standing import standings
 from planner.stock import StockLine, serve
+from planner.stock_report import StockReport, stock_reports
 from planner.timeline import to_clock
 
 
@@ -41,3 +43,15 @@ def _during(network: Network) -> dict[str, list[str]]:
         if node.during is not None:
             found.setdefault(node.during, []).append(name)
     return found
+
+
+def stock_reports_of(project: Project, plan: Plan) -> tuple[StockReport, ...]:
+    """Every stock in the order of the files, with all that follows from the plan's days."""
+    account = stock_account(project, plan)
+    users = {user.step for line in account if _runs_out(line) for user in line.users}
+    return stock_reports(plan, account, other_ways(project, users) if users else {})
+
+
+def _runs_out(line: StockLine) -> bool:
+    """Whether anyone goes without."""
+    return any(user.lacking for user in line.users)

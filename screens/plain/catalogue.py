@@ -90,7 +90,7 @@ def like(text: str, orders: Mapping[str, Order]) -> list[Order]:
 
 def amount_text(quantity: Quantity, units: str) -> str:
     """An amount for reading: "2.4 m", "44"."""
-    from screens.plain.stock import worded_amount
+    from screens.stock_told import worded_amount
 
     return worded_amount(quantity.value, quantity.dimension, units)
 

@@ -4,18 +4,29 @@ from __future__ import annotations
 
 from typing import Any
 
-from planner.model import Place, Work
-from planner.plan import Plan, PlannedStep, Sitting, Where
+from planner.handwork import HandPlace, HandWork, hand_work
+from planner.other_ways import OtherWay
+from planner.plan import Plan, PlannedStep
 from screens.answers import Question, fits_status
-from screens.countdown import OnDay, days_of
+from screens.handwork_told import (
+    WHERE,
+    DayPart,
+    could_be,
+    day_head,
+    day_over,
+    day_parts,
+    summary,
+    way_sentences,
+)
 from screens.plain.lines import WIDTH, common, named, names_column, verdict
 from screens.why import cautions
 from screens.wording import (
+    clean,
     column,
     garment_of,
     name_of,
-    short_date,
     spoken,
+    step_with_garment,
     wrapped,
 )
 
@@ -26,106 +37,129 @@ def status(question: Question) -> int:
 
 
 def as_json(question: Question) -> dict[str, Any]:
-    """Days with hand work, their minutes, and what is beyond the limit."""
-    from planner.exports.as_json import sitting_as_json
+    """Days with hand work, their minutes, where it is held, and the ways by machine."""
+    from planner.exports.as_json import place_as_json, sitting_as_json
 
     plan = question.plan
+    work = hand_work(question.project, plan)
     return {
         **common(plan),
-        "limit": plan.hand_sewing_limit,
+        "limit": work.limit,
+        "minutes": work.minutes,
+        "without_day": work.without_day,
+        "sofa": _place_as_json(work.sofa),
+        "take_along": _place_as_json(work.on_the_way),
+        "workroom": work.workroom,
+        "could_leave": work.could_leave,
+        "at_occasions": work.at_occasions,
+        "could_save": work.could_save,
+        "caution": work.caution,
         "days": [
             {
-                "date": on_day.day.date.isoformat(),
-                "minutes": on_day.day.hand_minutes,
-                "over": _over(plan, on_day.day.hand_minutes),
-                "sittings": [sitting_as_json(sitting) for sitting in sittings],
+                "date": day.date.isoformat(),
+                "minutes": day.minutes,
+                "over": day.over,
+                "sittings": [sitting_as_json(sitting) for sitting in day.sittings],
             }
-            for on_day, sittings in _hand_days(plan)
+            for day in work.days
         ],
+        "steps": [
+            {
+                "step": one.step.id,
+                "left": one.step.left,
+                "minutes": one.minutes,
+                "place": place_as_json(one.step.place),
+                "days": [day.isoformat() for day in one.days],
+                "by_machine": [_way_as_json(way) for way in one.ways],
+            }
+            for one in work.steps
+        ],
+        "to_machine": [_way_as_json(way) for way in work.to_machine],
+    }
+
+
+def _place_as_json(place: HandPlace) -> dict[str, int]:
+    return {
+        "available": place.available,
+        "planned": place.planned,
+        "hand": place.hand,
+        "could": place.could,
+    }
+
+
+def _way_as_json(way: OtherWay) -> dict[str, Any]:
+    return {
+        "step": way.step,
+        "instead": way.index,
+        "offered": way.offered,
+        "name": clean(way.name),
+        "technique": way.technique,
+        "minutes": way.left,
+        "saved": way.saved,
+        "missed": way.missed,
     }
 
 
 def lines(question: Question) -> list[str]:
-    """The verdict, the sum and the limit, then day by day."""
+    """The verdict, the sum and the limit, then day by day, then what a machine would save."""
     plan = question.plan
-    days = _hand_days(plan)
-    found = [*verdict(plan), "", *wrapped(_summary(plan, days), WIDTH)]
+    work = hand_work(question.project, plan)
+    found = [*verdict(plan), "", *wrapped(summary(plan, work), WIDTH)]
+    if work.steps:
+        found += wrapped([work.caution], WIDTH)
+    found += _days(plan, work) + _without_day(plan, work) + _by_machine(plan, work)
+    return found
+
+
+def _days(plan: Plan, work: HandWork) -> list[str]:
+    """Every day with its steps; a caution once."""
     steps = {step.id: step for step in plan.steps}
-    names = names_column(name_of(plan, one.step) for _, sittings in days for one in sittings)
-    warned: set[str] = set()
-    for on_day, sittings in days:
-        limit = f" of {column(plan.hand_sewing_limit)}" if plan.hand_sewing_limit else ""
-        minutes = on_day.day.hand_minutes
-        over = _over(plan, minutes)
-        much = f"   {column(over)} more than you want in a day" if over else ""
-        found.append(f"{short_date(on_day.day.date)}  {column(minutes):>5}{limit}{much}")
-        for sitting in sittings:
-            found += _line(plan, sitting, steps[sitting.step], names)
-            for caution in cautions(steps[sitting.step]):
+    names = names_column(
+        name_of(plan, one.step) for day in work.days for one in day.sittings
+    )
+    found: list[str] = []
+    warned = {work.caution}
+    for day in work.days:
+        over = day_over(day)
+        found += ["", f"{day_head(day, work.limit)}{f'   {over}' if over else ''}"]
+        for part in day_parts(day):
+            found += _line(plan, part, steps[part.step], names)
+            for caution in cautions(steps[part.step]):
                 if caution not in warned:
                     warned.add(caution)
                     found += [f"{'':21}{line}" for line in wrapped([caution], WIDTH - 21)]
     return found
 
 
-def _hand_days(plan: Plan) -> list[tuple[OnDay, list[Sitting]]]:
-    """Days that have hand work, with its sittings by garment."""
-    hand = {step.id for step in plan.steps if step.work is Work.HAND}
-    found = []
-    for on_day in days_of(plan):
-        sittings = [sitting for sitting in on_day.sittings if sitting.step in hand]
-        if sittings:
-            sittings.sort(key=lambda sitting: garment_of(plan, sitting.step))
-            found.append((on_day, sittings))
-    return found
-
-
-def _summary(plan: Plan, days: list[tuple[OnDay, list[Sitting]]]) -> list[str]:
-    """How much there is, on how many days, and what is too much."""
-    if not days:
-        return ["No hand sewing is planned."]
-    total = sum(sitting.minutes for _, sittings in days for sitting in sittings)
-    found = [f"{spoken(total)} of hand sewing on {len(days)} days." if len(days) > 1 else
-             f"{spoken(total)} of hand sewing on one day."]  # fmt: skip
-    if plan.hand_sewing_limit is None:
-        return found
-    beyond = [on_day for on_day, _ in days if _over(plan, on_day.day.hand_minutes)]
-    limit = spoken(plan.hand_sewing_limit)
-    if beyond:
-        found.append(
-            f"{len(beyond)} of them {'goes' if len(beyond) == 1 else 'go'} beyond the {limit} you"
-            " want in a day: rest your hands."
-        )
-    else:
-        found.append(f"No day is beyond the {limit} you want.")
-    return found
-
-
-def _over(plan: Plan, minutes: int) -> int:
-    """Minutes beyond the limit."""
-    return max(0, minutes - plan.hand_sewing_limit) if plan.hand_sewing_limit else 0
-
-
-def _line(plan: Plan, sitting: Sitting, step: PlannedStep, names: int) -> list[str]:
+def _line(plan: Plan, part: DayPart, step: PlannedStep, names: int) -> list[str]:
     """A hand step: minutes, where it is planned, its name, its garment, where else it could be."""
-    where = _WHERE[sitting.where]
-    least = _LEAST[step.place]
-    could = f"; {least}" if sitting.where is Where.WORKROOM and least else ""
-    told = f"{garment_of(plan, sitting.step)}{could}"
+    could = could_be(step, part.where)
+    told = f"{garment_of(plan, part.step)}{f'; {could}' if could else ''}"
     return named(
-        f"  {column(sitting.minutes):>5}  {where:<10}  ", name_of(plan, sitting.step), told, names
+        f"  {column(part.minutes):>5}  {WHERE[part.where]:<10}  ",
+        name_of(plan, part.step),
+        told,
+        names,
     )
 
 
-_WHERE = {
-    Where.WORKROOM: "workroom",
-    Where.SOFA: "sofa",
-    Where.TAKE_ALONG: "on the way",
-    Where.OCCASION: "occasion",
-}
-_LEAST = {
-    Place.WORKROOM: "",
-    Place.SOFA: "the sofa would do",
-    Place.TAKE_ALONG: "could be taken along",
-}
-"""The least a step needs, where it is less than the workroom."""
+def _without_day(plan: Plan, work: HandWork) -> list[str]:
+    """Steps for which there is no day."""
+    lacking = [one for one in work.steps if not one.days]
+    if not lacking:
+        return []
+    found = ["", "On no day, for there is no time for it:"]
+    for one in lacking:
+        told = f"{step_with_garment(plan, one.step.id)}, {spoken(one.step.left)}."
+        found += [f"  {line}" for line in wrapped([told], WIDTH - 2)]
+    return found
+
+
+def _by_machine(plan: Plan, work: HandWork) -> list[str]:
+    """What the machine would save, step by step."""
+    found: list[str] = []
+    for one in work.steps:
+        for way in one.ways:
+            told = [f"{step_with_garment(plan, one.step.id)}.", *way_sentences(plan, way)]
+            found += [f"  {line}" for line in wrapped(told, WIDTH - 2)]
+    return ["", "What a machine would save:", *found] if found else []

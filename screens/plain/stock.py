@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from datetime import date, timedelta
+from datetime import date
 from typing import Any
 
-from planner.exports.account import stock_account
+from planner.exports.account import stock_reports_of
 from planner.plan import Plan
-from planner.quantity import AREA, LENGTH, METRES
-from planner.stock import Served, StockLine
+from planner.quantity import AREA, LENGTH
+from planner.stock_report import Giving, StockReport
 from screens.answers import Question, fits_status
 from screens.plain.lines import WIDTH, common, verdict
-from screens.wording import name_of, on_date, step_with_garment, wrapped
+from screens.stock_told import groups, headline, sentences
+from screens.wording import name_of, wrapped
 
 
 def status(question: Question) -> int:
@@ -19,122 +20,85 @@ def status(question: Question) -> int:
     return fits_status(question.plan.fits)
 
 
+def lines(question: Question) -> list[str]:
+    """The verdict and what runs out, then group by group, what is short first."""
+    plan = question.plan
+    reports = stock_reports_of(question.project, plan)
+    found = [*verdict(plan), "", *wrapped([headline(plan, reports)], WIDTH)]
+    for group in groups(reports):
+        found += ["", group.title]
+        for report in group.reports:
+            found += [f"  {line}" for line in wrapped([name_of(plan, report.id)], WIDTH - 2)]
+            found += [f"    {text}" for text in wrapped(sentences(plan, report), WIDTH - 4)]
+    return found
+
+
 def as_json(question: Question) -> dict[str, Any]:
     """Every stock: amounts in metres, square metres or pieces."""
     plan = question.plan
-    account = stock_account(question.project, plan)
-    return {**common(plan), "stock": [_line_as_json(plan, line) for line in account]}
+    reports = stock_reports_of(question.project, plan)
+    return {**common(plan), "stock": [_report_as_json(plan, report) for report in reports]}
 
 
-def lines(question: Question) -> list[str]:
-    """The verdict, then stock by stock, what is short first."""
-    plan = question.plan
-    account = stock_account(question.project, plan)
-    found = verdict(plan)
-    if not account:
-        return [*found, "", "No cloth, trim or notions are written down."]
-    for line in sorted(account, key=lambda one: not short_of(one)):
-        found += ["", name_of(plan, line.id)]
-        found += [f"  {text}" for text in wrapped(sentences(plan, line), WIDTH - 2)]
-    return found
-
-
-def sentences(plan: Plan, line: StockLine) -> list[str]:
-    """How one stock stands."""
-
-    def amount(value: float) -> str:
-        return worded_amount(value, _dimension(line), plan.units)
-
-    there = amount(max(line.there, 0.0))
-    if not line.wanted:
-        return [f"{there} there; no step wants it."]
-    coming = f", {amount(line.coming)} coming" if line.coming else ""
-    found = [f"{amount(line.wanted)} wanted, {there} there{coming}."]
-    short = short_of(line)
-    if short:
-        first = next(user for user in line.users if user.lacking)
-        found.append(f"{amount(short)} short: it runs out at {_user(plan, first)}.")
-        found += _mending(plan, line, first)
-    else:
-        found.append("It is enough.")
-    waiting = next((user for user in line.users if user.until is not None), None)
-    if waiting is not None and waiting.until is not None:
-        day = on_date(waiting.until.date(), plan.now.date())
-        found.append(f"{_user(plan, waiting)} waits for what comes {day}.")
-    return found
-
-
-def short_of(line: StockLine) -> float:
-    """What will never come of what is wanted."""
-    return sum(user.lacking for user in line.users)
-
-
-def order_by(plan: Plan, line: StockLine) -> date | None:
-    """The last day on which an order would still come in time; None where none is needed."""
-    if not line.stock.again or line.stock.lead is None:
-        return None
-    lacking = {user.step for user in line.users if user.lacking}
-    days = [s.first_day for s in plan.steps if s.id in lacking and s.first_day is not None]
-    return min(days) - timedelta(days=line.stock.lead) if days else None
-
-
-def worded_amount(value: float, dimension: int, units: str) -> str:
-    """An amount with its unit: "2.4 m", "36 in", "0.3 m2", "12"."""
-    unit = {LENGTH: "m", AREA: "m"}.get(dimension, "")
-    if units == "imperial" and unit:
-        least = 2 if dimension == LENGTH else 1  # up to two yards one measures in inches
-        unit = "yd" if value >= least * METRES["yd"] ** dimension else "in"
-    scaled = value / (METRES[unit] ** dimension if unit else 1.0)
-    digits = f"{scaled:.2f}".rstrip("0").rstrip(".")
-    return " ".join(part for part in (digits, unit + ("2" if dimension == AREA else "")) if part)
-
-
-def _dimension(line: StockLine) -> int:
-    """What it is counted by: its own dimension, or a delivery's where it has none left."""
-    if line.stock.have.dimension or not line.stock.coming:
-        return line.stock.have.dimension
-    return line.stock.coming[0].amount.dimension
-
-
-def _mending(plan: Plan, line: StockLine, first: Served) -> list[str]:
-    """What can be done about it: order by a date, or decide before the first step."""
-    today = plan.now.date()
-    if not line.stock.again:
-        using = line.users[0].step
-        return [f"It can't be bought again: decide before {step_with_garment(plan, using)}."]
-    by = order_by(plan, line)
-    if by is None:
-        return []
-    if by < today:
-        return [f"It takes {line.stock.lead} days to come: too late for it, ask elsewhere."]
-    return [f"Order {on_date(by, today)} at the latest."]
-
-
-def _user(plan: Plan, user: Served) -> str:
-    return step_with_garment(plan, user.step)
-
-
-def _line_as_json(plan: Plan, line: StockLine) -> dict[str, Any]:
-    by = order_by(plan, line)
-    first = next((user.step for user in line.users if user.lacking), None)
+def _report_as_json(plan: Plan, report: StockReport) -> dict[str, Any]:
+    stock, suffices = report.stock, report.suffices
     return {
-        "id": line.id,
-        "name": name_of(plan, line.id),
-        "unit": {LENGTH: "m", AREA: "m2"}.get(_dimension(line), "piece"),
-        "wanted": round(line.wanted, 6),
-        "there": round(line.there, 6),
-        "coming": round(line.coming, 6),
-        "short": round(short_of(line), 6),
-        "runs_out_at": first,
-        "order_by": by.isoformat() if by else None,
-        "again": line.stock.again,
+        "id": report.id,
+        "name": name_of(plan, report.id),
+        "unit": {LENGTH: "m", AREA: "m2"}.get(report.dimension, "piece"),
+        "wanted": _number(report.wanted),
+        "there": _number(report.there),
+        "missing": _number(report.missing),
+        "counted": _day(stock.counted),
+        "coming": _number(report.coming),
+        "undated": _number(report.undated),
+        "arrivals": [
+            {"amount": _number(one.amount.value), "arrives": _day(one.arrives)}
+            for one in report.arrivals
+        ],
+        "short": _number(report.short),
+        "first": report.first,
+        "to_hand_by": _day(report.to_hand_by),
+        "runs_out_at": report.runs_out_at,
+        "runs_out_on": _day(report.runs_out_on),
+        "lead": stock.lead,
+        "order_by": _day(report.order_by),
+        "again": stock.again,
+        "suffices": None
+        if suffices is None
+        else {
+            "wanted": _number(suffices.wanted),
+            "changes": [_giving_as_json(one) for one in suffices.givings],
+        },
         "steps": [
             {
-                "step": user.step,
-                "amount": round(user.amount, 6),
-                "until": user.until.isoformat() if user.until else None,
-                "lacking": round(user.lacking, 6),
+                "step": use.step,
+                "amount": _number(use.amount),
+                "day": _day(use.day),
+                "until": f"{use.until.isoformat()}T00:00:00" if use.until else None,
+                "lacking": _number(use.lacking),
+                "left": _number(use.left),
+                "optional": use.optional,
             }
-            for user in line.users
+            for use in report.uses
         ],
     }
+
+
+def _giving_as_json(giving: Giving) -> dict[str, Any]:
+    return {
+        "step": giving.step,
+        "instead": giving.way.index if giving.way is not None else None,
+        "left_off": giving.way is None,
+        "amount": _number(giving.amount),
+        "saved": _number(giving.saved),
+        "missed": giving.missed,
+    }
+
+
+def _number(value: float) -> float:
+    return round(value, 6)
+
+
+def _day(day: date | None) -> str | None:
+    return day.isoformat() if day is not None else None

@@ -1,0 +1,299 @@
+"""The hand sewing as lines: day by day against the limit, or garment by garment."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import ClassVar
+
+from textual.binding import Binding, BindingType
+
+from planner.handwork import HandDay, HandStep, HandWork
+from planner.other_ways import OtherWay
+from planner.plan import Plan
+from screens.handwork_told import (
+    LEAST_SHORT,
+    WHERE,
+    DayPart,
+    could_be,
+    day_head,
+    day_over,
+    day_parts,
+    day_strip,
+    glance,
+    nothing,
+    places,
+    saves,
+    slice_of,
+    step_days,
+)
+from screens.widgets.days import strip_runs
+from screens.widgets.lines import CURSOR, Line, Run, plain
+from screens.widgets.marked import MarkedLines
+from screens.wording import cells, column, garment_of, name_of, padded, short_names, wrapped
+
+STRIP = 16
+"""Cells a day's strip may take."""
+LEAST_GARMENT = 16
+"""Columns a garment's name gets, where there is little room."""
+PLACE = 10
+SAVES = 12
+"""Columns of "m saves 1:36"."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Columns:
+    """How wide name, garment, and where else it could be are drawn."""
+
+    name: int
+    garment: int
+    """0 where it isn't drawn."""
+    could: int
+
+
+def key_of(part: str, step: str) -> str:
+    """What the cursor stands on: a step, in one of its parts."""
+    return f"{part}|{step}"
+
+
+class HandList(MarkedLines, can_focus=True):
+    """Steps by hand, under their days or their garments."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding(
+            "enter",
+            "choose",
+            "why",
+            key_display="enter",
+            id="hand.enter",
+            tooltip="Go to the reason of this step, and to what a machine would save",
+        ),
+    ]
+
+    def __init__(self, *, id: str | None = None) -> None:
+        super().__init__(id=id)
+        self.plan: Plan | None = None
+        self.work: HandWork | None = None
+        self.by_garment = False
+        self.slice: int | None = None
+
+    def show(self, plan: Plan, work: HandWork) -> None:
+        """Show the hand sewing of a plan; the cursor stays on its step."""
+        self.plan, self.work = plan, work
+        self._stay()
+        self.renew()
+
+    def group(self, by_garment: bool) -> None:
+        """By garment or by day; the cursor stays on its step."""
+        self.by_garment = by_garment
+        self._stay()
+        self.renew()
+        self.keep_in_view()
+
+    @property
+    def step(self) -> str | None:
+        """Full id of the step under the cursor."""
+        return self.cursor.partition("|")[2] if self.cursor is not None else None
+
+    def find(self, step: str) -> bool:
+        """Put the cursor on a step's first line; whether there is one."""
+        key = next((key for key in self._keys() if key.endswith(f"|{step}")), None)
+        return key is not None and self.go(key)
+
+    def _stay(self) -> None:
+        """Where the cursor's own line goes, it stays on its step."""
+        step = self.step
+        width = self.scrollable_content_region.width
+        keys = [line.key for line in self.compose_lines(width) if line.key] if width > 0 else []
+        if step is not None and self.cursor not in keys:
+            same = (key for key in keys if key.endswith(f"|{step}"))
+            self.cursor = next(same, self.cursor)
+
+    def renew(self) -> None:
+        """Compose afresh; tells where the cursor begins."""
+        before = self.cursor
+        super().renew()
+        if before is None and self.cursor is not None:
+            self.post_message(self.Moved(self, self.cursor))
+
+    def keep_in_view(self) -> None:
+        """The cursor's line, and the day or garment it stands under."""
+        super().keep_in_view()
+        index = self._index()
+        above = index - 1 if index else None
+        if above is not None and self.lines[above].key is None and above < self.scroll_offset.y:
+            self.scroll_to(y=above, animate=False, force=True)
+
+    # lines
+
+    def compose_lines(self, width: int) -> Sequence[Line]:
+        """The sum, then days or garments, what has no day, what was given to the machine."""
+        plan, work = self.plan, self.work
+        if plan is None or work is None:
+            return ()
+        if not work.steps and not work.to_machine:
+            told = wrapped([nothing(plan)], max(20, min(width - 4, 72)))
+            return [plain(""), *(plain(f"  {line}", "faint") for line in told)]
+        found = self._sum(work, width)
+        columns = self._columns(width)
+        steps = {one.step.id: one for one in work.steps}
+        if self.by_garment:
+            found += self._garments(work, columns)
+        else:
+            self.slice = slice_of(work, STRIP)
+            for day in work.days:
+                found += self._day(day, steps, columns)
+        found += self._without_day(work, columns)
+        found += self._to_machine(work.to_machine, columns)
+        return found
+
+    @staticmethod
+    def _sum(work: HandWork, width: int) -> list[Line]:
+        """How much there is and where, and the caution, once."""
+        found = [plain(f" {line}", "strong") for line in wrapped(glance(work), width - 2)]
+        told = places(work)
+        half = max(map(cells, told), default=0)
+        if 2 * half + 5 <= width:
+            pairs = [told[k : k + 2] for k in range(0, len(told), 2)]
+            found += [plain(f" {'   '.join(padded(one, half) for one in two)}") for two in pairs]
+        else:
+            found += [plain(f" {line}") for line in told]
+        if work.steps:
+            found += [plain(f" {line}", "faint") for line in wrapped([work.caution], width - 2)]
+        return found
+
+    def _columns(self, width: int) -> Columns:
+        """Names get what the others leave."""
+        plan, work = self.plan, self.work
+        assert plan is not None and work is not None
+        names = [name_of(plan, one.step.id) for one in work.steps]
+        names += [name_of(plan, way.step) for way in work.to_machine]
+        garments = list(self._short().values()) or [""]
+        could = max(map(cells, LEAST_SHORT.values()))
+        marks = SAVES + 2 if any(one.ways for one in work.steps) else 0
+        name = max(map(cells, names), default=0)
+        garment = max(map(cells, garments))
+        room = width - 10 - PLACE - 2 - marks - 1
+        if self.by_garment:  # it stands above them
+            could = could if name + could + 2 <= room else 0
+            name = max(10, min(name, room - (could + 2 if could else 0)))
+            return Columns(name=name, garment=0, could=could)
+        if name + garment + 4 + could > room:
+            could = 0
+            garment = max(LEAST_GARMENT, min(garment, room - name - 2))
+        name = max(10, min(name, room - garment - 2 - (could + 2 if could else 0)))
+        return Columns(name=name, garment=garment, could=could)
+
+    def _short(self) -> Mapping[str, str]:
+        """Garments' names, without what describes them."""
+        plan, work = self.plan, self.work
+        if plan is None or work is None:
+            return {}
+        ids = [one.step.id for one in work.steps] + [way.step for way in work.to_machine]
+        return short_names(dict.fromkeys(garment_of(plan, step) for step in ids))
+
+    def _line(
+        self, part: str, step: str, head: str, columns: Columns, could: str, right: str
+    ) -> Line:
+        """One step: what stands before its name, name, garment, where else, what it saves."""
+        plan = self.plan
+        assert plan is not None
+        key = key_of(part, step)
+        here = CURSOR if key == self.cursor else " "
+        garment = garment_of(plan, step)
+        told = self._short().get(garment, garment)
+        runs = [
+            Run(text=here, style="accent"),
+            Run(text=head),
+            Run(text=padded(name_of(plan, step), columns.name)),
+        ]
+        if columns.garment:
+            runs.append(Run(text=f"  {padded(told, columns.garment)}", style="faint"))
+        if columns.could:
+            runs.append(Run(text=f"  {could}", style="faint"))
+        return Line(
+            runs=tuple(runs), right=Run(text=right, style="accent") if right else None, key=key
+        )
+
+    def _day(self, day: HandDay, steps: Mapping[str, HandStep], columns: Columns) -> Iterator[Line]:
+        """A day with its strip against the limit, and its steps."""
+        plan, work = self.plan, self.work
+        assert plan is not None and work is not None
+        parts = day_parts(day)
+        strip = day_strip(day, work.limit, self.slice or 1)
+        over = day_over(day)
+        today = day.date == plan.now.date()
+        yield Line(
+            runs=(
+                Run(text=f" {day_head(day, work.limit)}  ", style="strong" if today else ""),
+                *strip_runs(strip),
+            ),
+            right=Run(text=over, style="accent") if over else None,
+            click=key_of(self._part(day, parts[0]), parts[0].step),
+        )
+        for one in parts:
+            mine = steps.get(one.step)
+            could = self._could(mine, one) if mine is not None else ""
+            right = saves(mine.ways) if mine is not None else ""
+            head = f"  {column(one.minutes):>5}  {WHERE[one.where]:<{PLACE}}  "
+            yield self._line(self._part(day, one), one.step, head, columns, could, right)
+
+    @staticmethod
+    def _part(day: HandDay, part: DayPart) -> str:
+        return f"{day.date.isoformat()} {part.where.value}"
+
+    @staticmethod
+    def _could(one: HandStep, part: DayPart) -> str:
+        return LEAST_SHORT[one.step.place] if could_be(one.step, part.where) else ""
+
+    def _garments(self, work: HandWork, columns: Columns) -> Iterator[Line]:
+        """Garment by garment, each step once, with its days."""
+        plan = self.plan
+        assert plan is not None
+        garments: dict[str, list[HandStep]] = {}
+        for one in work.steps:
+            if one.days:
+                garments.setdefault(one.step.id.rpartition("/")[0], []).append(one)
+        for mine in garments.values():
+            minutes = sum(one.minutes for one in mine)
+            first = mine[0].step.id
+            yield Line(
+                runs=(Run(text=f" {column(minutes):>6}  {garment_of(plan, first)}"),),
+                click=key_of("step", first),
+            )
+            for one in mine:
+                days = padded(step_days(one.days), PLACE)
+                if len(one.days) > 1:
+                    days = padded(f"{len(one.days)} days", PLACE)
+                head = f"  {column(one.minutes):>5}  {days}  "
+                could = LEAST_SHORT[one.step.place]
+                yield self._line(
+                    "step", one.step.id, head, columns, could, saves(one.ways)
+                )
+
+    def _without_day(self, work: HandWork, columns: Columns) -> Iterator[Line]:
+        """Steps for which there is no time."""
+        lacking = [one for one in work.steps if not one.days]
+        if lacking:
+            yield plain(" On no day, for there is no time for it", "accent")
+        for one in lacking:
+            head = f"  {column(one.step.left):>5}  {'no day':<{PLACE}}  "
+            could, key = LEAST_SHORT[one.step.place], one.step.id
+            yield self._line("none", key, head, self._with_garment(columns), could, saves(one.ways))
+
+    def _to_machine(self, ways: Sequence[OtherWay], columns: Columns) -> Iterator[Line]:
+        """What is sewn by machine, and could be by hand again."""
+        if ways:
+            yield plain(" Given to the machine", "faint")
+        for way in ways:
+            more = f"{column(-way.saved)} more" if way.saved < 0 else ""
+            head = f"  {column(way.left):>5}  {'by hand':<{PLACE}}  "
+            yield self._line("machine", way.step, head, self._with_garment(columns), "", more)
+
+    @staticmethod
+    def _with_garment(columns: Columns) -> Columns:
+        """Where no garment stands above, it stands in the line."""
+        if columns.garment:
+            return columns
+        name = max(10, columns.name - LEAST_GARMENT - 2)
+        return Columns(name=name, garment=LEAST_GARMENT, could=columns.could)
