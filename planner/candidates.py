@@ -94,7 +94,8 @@ class Candidate:
     helper: datetime | None
     """When a second pair of hands is next there."""
     first: str | None
-    """Of a step with no way back, the fitting or correction before it that is still to do."""
+    """Of a step with no way back that waits for nothing else, the fitting or correction before it
+    that is still to do."""
 
 
 def candidates(ground: Ground, plan: Plan) -> tuple[Candidate, ...]:
@@ -127,7 +128,7 @@ def candidates(ground: Ground, plan: Plan) -> tuple[Candidate, ...]:
                 ),
                 use=useful[name],
                 helper=helper,
-                first=_first(ground, name),
+                first=_first(ground, name, ancestors),
             )
         )  # fmt: skip
     return tuple(found)
@@ -178,12 +179,14 @@ def _place(ground: Ground, name: str) -> Place:
     return node.op.place
 
 
-def _first(ground: Ground, name: str) -> str | None:
-    """The fitting or correction that is missing before there is no way back."""
+def _first(ground: Ground, name: str, before: Mapping[str, Sequence[str]]) -> str | None:
+    """The fitting or correction that alone is missing before there is no way back."""
     if not ground.op(name).no_way_back:
         return None
     first = comes_first(ground, name)
-    return None if first is None or ground.stand[first].done else first
+    if first is None or ground.stand[first].done:
+        return None
+    return first if {first, *before[first]}.issuperset(before[name]) else None
 
 
 def _order(ground: Ground, name: str, before: tuple[str, ...]) -> Iterable[Hindrance]:

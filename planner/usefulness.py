@@ -50,7 +50,8 @@ class Use:
     first_day: date | None
     """The day on which the plan begins it."""
     least: int
-    """Shorter than this a sitting on such work is hardly worth getting out for."""
+    """Shorter than this a sitting on such work is hardly worth getting out for: half of what the
+    plan gives it, for somebody who asks what to do in twenty minutes means to use them."""
 
 
 def rank(use: Use, left: int, minutes: int) -> tuple[int, ...]:
@@ -58,8 +59,8 @@ def rank(use: Use, left: int, minutes: int) -> tuple[int, ...]:
 
     The smallest first; each key counts only among steps equal in those before it.
 
-    1. What is worth getting out for in the minutes (a sitting not shorter than its kind of work
-       wants, unless it ends with it), and not fixed for another day.
+    1. What is worth getting out for in the minutes (half a sitting on its kind of work or more,
+       unless it ends with it), and not fixed for another day.
     2. What is late or has no time left, or holds such a step up; then what must lie where the
        hours are too few.
     3. What has least room: minutes of hours till it must have ended, less its own, by doubling
@@ -117,7 +118,7 @@ def uses(ground: Ground, plan: Plan) -> dict[str, Use]:
             wait=step.wait,
             fixed=step.on if step.on != ground.now.date() else None,
             first_day=step.first_day,
-            least=LEAST_SITTING.get(step.work, 1),
+            least=LEAST_SITTING.get(step.work, 2) // 2,
         )
     return found
 
