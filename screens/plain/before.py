@@ -7,6 +7,8 @@ from typing import Any
 
 from planner.before import Before, Item, needs, next_occasion
 from planner.plan import NoteKind, Plan, PlannedOccasion, PlannedStep
+from screens import before_list_told as list_told
+from screens import before_steps_told as steps_told
 from screens import before_told as told
 from screens.answers import Question, fits_status
 from screens.arguments import wrong
@@ -33,10 +35,10 @@ def lines(question: Question) -> list[str]:
     """The occasion's own sentences, then its steps by stage, its list, and what can wait."""
     plan, needed = question.plan, _needed(question)
     warned: set[str] = set()
-    found = [*verdict(plan), *said(told.answer(plan, needed))]
+    found = [*verdict(plan), *said(one.text for one in told.answer(plan, needed))]
     if needed.tight:
         found += said(spot_sentences(plan))
-    for group in told.groups(plan, needed, question.given.by_garment):
+    for group in steps_told.groups(plan, needed, question.given.by_garment):
         found += ["", *_heading(group)]
         found += _step_lines(plan, group, needed, warned)
     if not needed.occasion.past:
@@ -61,7 +63,7 @@ def _needed(question: Question) -> Before:
     return needs(question.project, question.plan, _asked(question))
 
 
-def _heading(group: told.Group) -> list[str]:
+def _heading(group: steps_told.Group) -> list[str]:
     """ "To be fittable, 19 steps, 18 h 11:"."""
     work = f", {spoken(group.minutes)}" if group.minutes else ""
     text = f"{told.capital(group.heading)}, {count(len(group.steps), 'step')}{work}:"
@@ -74,7 +76,7 @@ def _steps(plan: Plan, ids: Sequence[str]) -> list[PlannedStep]:
     return [by_id[ident] for ident in ids]
 
 
-def _step_lines(plan: Plan, group: told.Group, needed: Before, warned: set[str]) -> list[str]:
+def _step_lines(plan: Plan, group: steps_told.Group, needed: Before, warned: set[str]) -> list[str]:
     """Day, minutes left, letter, step, then garment and what to know beside or beneath.
 
     ``warned`` are the cautions said already; each is said once.
@@ -83,9 +85,10 @@ def _step_lines(plan: Plan, group: told.Group, needed: Before, warned: set[str])
     names = names_column(clean(step.name) for step in steps)
     found = []
     for step in steps:
-        day = told.day_column(plan, step)
+        day = steps_told.day_column(plan, step)
         garment = "" if group.garment else clean(step.garment)
-        text = "; ".join(part for part in (garment, told.step_known(plan, needed, step)) if part)
+        known = steps_told.step_known(plan, needed, step)
+        text = "; ".join(part for part in (garment, known) if part)
         head = f"  {day:<10} {column(step.left):>5}  {step.work.letter}  "
         found += named(head, clean(step.name), text, names)
         for caution in cautions(step):
@@ -100,14 +103,14 @@ def _at_it(plan: Plan, needed: Before, warned: set[str]) -> list[str]:
     """What is done at it: over what, with how many hands, and what it decides."""
     if not needed.things:
         return []
-    found = said(told.at_it(plan, needed))
+    found = said(list_told.at_it(plan, needed))
     steps = _steps(plan, [thing.step for thing in needed.things])
     names = names_column(clean(step.name) for step in steps)
     for thing, step in zip(needed.things, steps, strict=True):
         head = f"  {column(step.left):>5}  {step.work.letter}  "
-        text = f"{clean(step.garment)}; {told.hands_told(step)}"
+        text = f"{clean(step.garment)}; {list_told.hands_told(step)}"
         found += named(head, clean(step.name), text, names)
-        for line in told.thing_told(plan, needed, thing):
+        for line in list_told.thing_told(plan, needed, thing):
             found += _indented(line, 12)
         for note in step.notes:
             text = note_sentence(plan, note)
@@ -115,12 +118,12 @@ def _at_it(plan: Plan, needed: Before, warned: set[str]) -> list[str]:
                 continue
             warned.add(text)
             found += _indented(text, 12)
-    under = told.under_it(needed)
+    under = list_told.under_it(needed)
     if under:
         found += ["", "Under it, in the order they go on:"]
         for must in under:
             name = name_of(plan, must.garment)
-            found += _indented(f"{name}: {told.must_told(plan, must)}", 2)
+            found += _indented(f"{name}: {list_told.must_told(plan, must)}", 2)
     return found
 
 
@@ -135,16 +138,16 @@ def _items(plan: Plan, needed: Before) -> list[str]:
     items = needed.packing or needed.worn
     if not items:
         return []
-    found = ["", f"{told.capital(told.list_heading(needed))}:"]
+    found = ["", f"{told.capital(list_told.list_heading(needed))}:"]
     if needed.packing:
-        found = [*said(told.packed(plan, needed)), *found[1:]]
-    names = names_column(told.item_name(plan, one) for one in items)
-    for heading, own in told.wearers(items):
+        found = [*said(list_told.packed(plan, needed)), *found[1:]]
+    names = names_column(list_told.item_name(plan, one) for one in items)
+    for heading, own in list_told.wearers(items):
         if heading:
             found.append(f"  {heading}:")
         for item in own:
-            text = told.item_told(plan, item)
-            found += named(f"  {_mark(needed, item)}", told.item_name(plan, item), text, names)
+            text = list_told.item_told(plan, item)
+            found += named(f"  {_mark(needed, item)}", list_told.item_name(plan, item), text, names)
     return found
 
 
@@ -157,7 +160,7 @@ def _mark(needed: Before, item: Item) -> str:
 
 def _waiting_lines(plan: Plan, needed: Before) -> list[str]:
     """What can wait, a garment a paragraph: "Jacket bodice: lining / hem"."""
-    waiting = told.waiting(plan, needed)
+    waiting = steps_told.waiting(plan, needed)
     if not waiting:
         return []
     total = sum(minutes for _, _, minutes in waiting)
