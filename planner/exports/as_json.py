@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from datetime import date, datetime
 from typing import Any
 
-from planner.model import Wait, Warned
+from planner.model import Entry, Wait, Warned
 from planner.plan import (
     Day,
     Note,
@@ -139,6 +139,18 @@ def step_as_json(step: PlannedStep) -> Json:
         "to_spare_exact": step.to_spare_exact,
         "reason": reason_as_json(step.reason),
         "notes": [note_as_json(note) for note in step.notes],
+    }
+
+
+def entry_as_json(entry: Entry) -> Json:
+    """An entry of the diary."""
+    return {
+        "at": _at(entry.at),
+        "step": entry.step,
+        "minutes": entry.minutes,
+        "done": entry.done,
+        "left": entry.left,
+        "note": entry.note,
     }
 
 

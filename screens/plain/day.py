@@ -1,13 +1,18 @@
-"""`wearby day`: one day, its steps in order, and why each is there."""
+"""`wearby day`: one day, its steps and why each is there; of a day behind, what was done."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from datetime import date
 from typing import Any
 
+from planner.looking_back import done_on
+from planner.model import Entry
 from planner.plan import Plan
 from screens.answers import Question, fits_status
 from screens.arguments import read_date, wrong
 from screens.countdown import OnDay, days_of, occasion_line
+from screens.done_told import done_already, done_as_text, done_heading, done_lines
 from screens.opened import StepLine, day_heading, day_notes, nothing_planned, step_lines
 from screens.plain.lines import WIDTH, common, named, names_column, verdict
 from screens.wording import WHERES, cells, clock, column, long_date, wrapped
@@ -19,32 +24,53 @@ def status(question: Question) -> int:
 
 
 def as_json(question: Question) -> dict[str, Any]:
-    """The day, its sittings, steps and occasions."""
+    """The day, its sittings, steps and occasions, and what was logged on it."""
     from planner.exports.as_json import (
         day_as_json,
+        entry_as_json,
         occasion_as_json,
         sitting_as_json,
         step_as_json,
     )
 
-    plan, on_day = question.plan, _asked(question)
-    there = {sitting.step for sitting in on_day.sittings}
+    plan, day = question.plan, _day(question)
+    done = done_on(question.project.diary, day).entries
+    on_day = _planned(question, day)
+    sittings = on_day.sittings if on_day is not None else ()
+    there = {sitting.step for sitting in sittings} | {entry.step for entry in done}
     return {
         **common(plan),
-        "day": day_as_json(on_day.day),
-        "sittings": [sitting_as_json(sitting) for sitting in on_day.sittings],
+        "date": day.isoformat(),
+        "day": day_as_json(on_day.day) if on_day is not None else None,
+        "sittings": [sitting_as_json(sitting) for sitting in sittings],
         "steps": [step_as_json(step) for step in plan.steps if step.id in there],
-        "occasions": [occasion_as_json(occasion) for occasion in on_day.occasions],
+        "occasions": [occasion_as_json(one) for one in (on_day.occasions if on_day else ())],
+        "entries": [entry_as_json(entry) for entry in done],
     }
 
 
 def lines(question: Question) -> list[str]:
-    """The verdict, the day's hours, its steps in order with what to know of each."""
-    plan, on_day = question.plan, _asked(question)
-    found = [*verdict(plan), "", *wrapped([day_heading(plan, on_day)], WIDTH)]
+    """The verdict, then the day: what was done on it, and what is planned."""
+    plan, day = question.plan, _day(question)
+    done = done_on(question.project.diary, day).entries
+    on_day = _planned(question, day)
+    found = [*verdict(plan), ""]
+    if on_day is None:
+        found += wrapped([done_heading(plan, day, done)], WIDTH)
+        found += _logged(plan, done)
+        return found
+    found += wrapped([day_heading(plan, on_day)], WIDTH)
     found += wrapped(day_notes(plan, on_day), WIDTH)
+    if done:
+        found += [done_already(sum(entry.minutes for entry in done)), *_logged(plan, done)]
     for occasion in on_day.occasions:
         found.append(occasion_line(plan, occasion))
+    return found + _steps(plan, on_day)
+
+
+def _steps(plan: Plan, on_day: OnDay) -> list[str]:
+    """The day's steps in order, by place."""
+    found: list[str] = []
     where = ""
     steps = step_lines(plan, on_day)
     names = names_column(line.name for line in steps)
@@ -59,14 +85,25 @@ def lines(question: Question) -> list[str]:
     return found
 
 
-def _asked(question: Question) -> OnDay:
-    """The day that was asked for; raises InputError where the plan doesn't have it."""
+def _logged(plan: Plan, done: Sequence[Entry]) -> list[str]:
+    """What was logged, entry by entry."""
+    steps = {step.id: step for step in plan.steps}
+    return [text for line in done_lines(plan, steps, done) for text in done_as_text(line, WIDTH)]
+
+
+def _day(question: Question) -> date:
+    """The day that was asked for; raises InputError where nothing is known of it."""
     plan = question.plan
     day = read_date(question.given.date, "DATE", plan.now.date())
-    for on_day in days_of(plan):
-        if on_day.day.date == day:
-            return on_day
+    behind = day < plan.now.date() and done_on(question.project.diary, day).entries
+    if behind or _planned(question, day) is not None:
+        return day
     raise wrong("DATE", f"{long_date(day, plan.now.date())} is not in the plan{_span(plan)}.")
+
+
+def _planned(question: Question, day: date) -> OnDay | None:
+    """The day as planned; None where the plan doesn't have it."""
+    return next((one for one in days_of(question.plan) if one.day.date == day), None)
 
 
 def _span(plan: Plan) -> str:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
+from planner.glance import glance
+from planner.looking_back import days_lost
 from planner.model import Work
 from planner.plan import Plan
 from screens.answers import Question, fits_status
@@ -25,10 +27,13 @@ def status(question: Question) -> int:
 
 
 def as_json(question: Question) -> dict[str, Any]:
-    """The whole plan."""
+    """The whole plan, and what can be told of it at a glance."""
     from planner.exports.as_json import plan_as_json
+    from planner.exports.glance_as_json import glance_as_json
 
-    return plan_as_json(question.plan)
+    lost = days_lost(question.project, question.plan.now)
+    seen = glance_as_json(glance(question.plan), lost)
+    return {**plan_as_json(question.plan), "at_a_glance": seen}
 
 
 def lines(question: Question) -> list[str]:
@@ -40,7 +45,11 @@ def lines(question: Question) -> list[str]:
     if looked.days:
         found += [*as_lines(plan, looked.seen, looked.lost, WIDTH), ""]
     table = rows(looked, made)
-    for row in table:
+    behind = [row for row in table if row.behind]
+    for row in behind:
+        found += _row(row)
+    found += [""] if behind else []
+    for row in table[len(behind) :]:
         found += _row(row)
     if any(row.cells for row in table):
         found += ["", *_legend(made.slice, table)]
