@@ -25,14 +25,14 @@ from planner.problems import InputError, Problem
 from screens import state
 from screens.entering import enter, remember
 from screens.page import Page
-from screens.palette import ASKED, Offered
+from screens.palette import ASKED, Offered, everything
 from screens.previews import Asked, Preview, Previews, Told, previews_of
 from screens.recent import RecentWorkrooms
 from screens.registry import SCREENS
 from screens.session import Edit, Session
 from screens.showing import ShowsState
 from screens.state import Fingerprint, State, fingerprint
-from screens.themes import DAYLIGHT, LAMPLIGHT, THEMES
+from screens.themes import LAMPLIGHT, THEMES
 from screens.widgets.verdict_line import VerdictLine
 from screens.wording import clean, count
 
@@ -75,11 +75,20 @@ class Wearby(App[int]):
             tooltip="Find a step by a few of its letters",
         ),
         Binding(
-            "question_mark,f1",
+            "question_mark",
             "help",
             "help",
             key_display="?",
             id="app.help",
+            tooltip="Show what the keys do and what the letters stand for",
+        ),
+        Binding(
+            "f1",
+            "help",
+            "help",
+            show=False,
+            priority=True,  # also where a question mark is only typed
+            id="app.help-anywhere",
             tooltip="Show what the keys do and what the letters stand for",
         ),
         Binding("q", "quit", "leave", id="app.leave", tooltip="Leave wearby"),
@@ -360,12 +369,18 @@ class Wearby(App[int]):
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Edits are taken back on the screens; one can't go where one is."""
         if action in ("undo", "redo"):
-            return isinstance(self.screen, ShowsState)
+            return isinstance(self.asked_of, ShowsState)
         if action == "find":
-            return isinstance(self.screen, Page) and self.state is not None
+            return isinstance(self.asked_of, Page) and self.state is not None
         if action == "switch_mode":
             return parameters[0] != self.current_mode
         return super().check_action(action, parameters)
+
+    @property
+    def asked_of(self) -> Screen[Any]:
+        """The screen that keys and commands are for: the one on top, or beneath the palette."""
+        stack = self.screen_stack
+        return stack[-2] if isinstance(stack[-1], CommandPalette) else stack[-1]
 
     # previews
 
@@ -448,22 +463,14 @@ class Wearby(App[int]):
 
     def action_help(self) -> None:
         """Show the keys of the screen, and the letters."""
-        from screens.dialogs.help import Help
+        from screens.dialogs.help import Help, keys_of
 
         screen = self.screen
+        if isinstance(screen, Help | CommandPalette):
+            return
         slice = screen.slice if isinstance(screen, ShowsState) else None
-        told = screen.told_in_help if isinstance(screen, ShowsState) else ""
-        self.push_screen(Help(self._keys(screen), slice, told))
-
-    def _keys(self, screen: Screen[Any]) -> list[tuple[str, str]]:
-        """Each key with what it does, as the screen's bindings say."""
-        told: dict[str, list[str]] = {}
-        for active in screen.active_bindings.values():
-            binding = active.binding
-            meaning = binding.tooltip
-            if meaning and not binding.system:
-                told.setdefault(meaning, []).append(self.get_key_display(binding))
-        return [(", ".join(dict.fromkeys(keys)), meaning) for meaning, keys in told.items()]
+        told = getattr(screen, "told_in_help", "")
+        self.push_screen(Help(keys_of(self, screen), slice, told))
 
     def action_command_palette(self) -> None:
         """Everything that can be done here, by name."""
@@ -472,35 +479,7 @@ class Wearby(App[int]):
 
     def get_system_commands(self, screen: Screen[Any]) -> Iterable[SystemCommand]:
         """What the command palette offers, in plain words."""
-        if isinstance(screen, ShowsState):
-            yield from screen.get_commands()
-        for one in SCREENS:
-            if one.name != self.current_mode:
-                go = partial(self.switch_mode, one.name)
-                yield SystemCommand(f"Go to {one.title}", one.answers, go)
-        if self.check_action("find", ()):
-            yield SystemCommand("Find a step", "By a few of its letters", self.action_find)
-        other = DAYLIGHT if self.theme == LAMPLIGHT.name else LAMPLIGHT
-        yield SystemCommand(
-            f"Change to {other.name} colours",
-            "Dark letters on light" if other is DAYLIGHT else "Light letters on dark",
-            lambda: setattr(self, "theme", other.name),
-        )
-        yield from self._history()
-        told = "Or begin one, or look round in a sample"
-        yield SystemCommand("Open another workroom", told, self.action_open_another)
-        yield SystemCommand("Read the files again", "And plan afresh", self.replan)
-        yield SystemCommand("Show the keys", "And what the letters stand for", self.action_help)
-        yield SystemCommand("Leave wearby", "Nothing needs saving", self.action_quit)
-
-    def _history(self) -> Iterable[SystemCommand]:
-        """What can be taken back, and made again, by its label."""
-        if self.session.done:
-            label = clean(self.session.done[-1].label)
-            yield SystemCommand("Undo the last edit", f"Takes back: {label}", self.action_undo)
-        if self.session.undone:
-            label = clean(self.session.undone[-1].label)
-            yield SystemCommand("Make the edit again", f"That is: {label}", self.action_redo)
+        return everything(self, screen)
 
 
 def not_saved(label: str, problems: Sequence[Problem]) -> str:

@@ -129,6 +129,10 @@ class WhichWorkroom(ModalScreen[None]):
         gone: tuple[Recent, ...] = ()
         if self.program.recent is not None:
             listed, gone = self.program.recent.without_vanished()
+        if not self.nothing_open:
+            # what is open stands on top
+            here = self.program.path.resolve()
+            listed = tuple(one for one in listed if one.path != here)
         self.doors.choices = Choices(
             recent=listed,
             gone=gone or self.doors.choices.gone,

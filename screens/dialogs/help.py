@@ -3,20 +3,86 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import ClassVar
+from dataclasses import dataclass
+from typing import Any, ClassVar
 
 from textual import getters
-from textual.app import ComposeResult
+from textual.app import App, ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Container
 from textual.message import Message
-from textual.screen import ModalScreen
+from textual.screen import ModalScreen, Screen
 
 from planner.model import Work
 from screens.forms.parts import Told
 from screens.strips import FREE, MARK
 from screens.widgets.lines import Line, Lines, Run, plain
-from screens.wording import count, wrapped
+from screens.wording import cells, count, wrapped
+
+STRIPS = (
+    f"A letter of a strip is {{minutes}} minutes of work, {FREE} free time. Hours end at {MARK};"
+    " letters after it, reversed, are over: more work than there are hours."
+)
+HERE, EVERYWHERE = "On this screen", "Everywhere"
+MOVES = "lines."
+"""Ids of bindings that only move a cursor begin so: they are told together."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Group:
+    """Keys that belong together, each with what it does."""
+
+    title: str
+    keys: tuple[tuple[str, str], ...]
+
+
+def keys_of(app: App[Any], screen: Screen[Any]) -> tuple[Group, ...]:
+    """The keys that can be pressed on a screen, as its bindings say: its own, then the app's."""
+    told: dict[str, dict[str, list[str]]] = {HERE: {}, EVERYWHERE: {}}
+    moves: list[str] = []
+    for active in screen.active_bindings.values():
+        binding = active.binding
+        if not binding.tooltip or binding.system or not active.enabled:
+            continue
+        key = app.get_key_display(binding)
+        if (binding.id or "").startswith(MOVES):
+            moves.append(key)
+            continue
+        group = told[EVERYWHERE if active.node is app else HERE]
+        group.setdefault(binding.tooltip, []).append(key)
+    if moves:
+        told[HERE]["Up and down: by lines, by pages, to the ends"] = [" ".join(moves)]
+    return tuple(
+        Group(
+            title=title,
+            keys=tuple((", ".join(dict.fromkeys(keys)), told) for told, keys in group.items()),
+        )
+        for title, group in told.items()
+        if group
+    )
+
+
+def _letters() -> list[Line]:
+    """The kinds of work with their letters."""
+    lines, works = [], list(Work)
+    for first in range(0, len(works), 4):
+        runs = []
+        for work in works[first : first + 4]:
+            runs.append(Run(text=f"  {work.letter}", style=work.letter))
+            runs.append(Run(text=f" {work.value:<10}"))
+        lines.append(Line(runs=tuple(runs)))
+    return lines
+
+
+def _key(key: str, meaning: str, width: int) -> list[Line]:
+    """A key with what it does; many keys have a line of their own."""
+    head, *rest = wrapped([meaning], max(20, width - 14)) or [""]
+    if cells(key) > 12:
+        first = [plain(f"  {key}", "accent")]
+        rest = [head, *rest]
+    else:
+        first = [Line(runs=(Run(text=f"  {key:<12}", style="accent"), Run(text=head)))]
+    return [*first, *(plain(f"{'':14}{line}") for line in rest)]
 
 
 class HelpLines(Lines):
@@ -25,41 +91,26 @@ class HelpLines(Lines):
     class Seen(Message):
         """Other lines are seen than before."""
 
-    def __init__(self, keys: Sequence[tuple[str, str]], slice: int | None, told: str) -> None:
+    def __init__(self, groups: Sequence[Group], slice: int | None, told: str) -> None:
         super().__init__(id="help")
-        self.keys = keys
+        self.groups = groups
         self.slice = slice
         self.told = told
 
     def compose_lines(self, width: int) -> Sequence[Line]:
         """What the screen shows, the letters explained, then key by key."""
-        size = f"{self.slice} minutes" if self.slice else "a slice of time"
-        told = self.told or (
-            "A line is a day: days to go, its date, the work planned on it, and its strip. Each"
-            f" letter of the strip is {size} of work, and says which kind:"
-        )
-        found = [plain(line) for line in wrapped([told], width)]
-        works = list(Work)
-        for first in range(0, len(works), 4):
-            runs = []
-            for work in works[first : first + 4]:
-                runs.append(Run(text=f"  {work.letter}", style=work.letter))
-                runs.append(Run(text=f" {work.value:<10}"))
-            found.append(Line(runs=tuple(runs)))
-        strips = (
-            ""
-            if self.told
-            else (
-                f"{FREE} is free time. Hours end at {MARK}; letters after it, reversed, are over:"
-                " more work than there are hours."
-            )
-        )
-        found += [plain(line) for line in wrapped([strips], width)]
-        found.append(plain(""))
-        for key, meaning in self.keys:
-            head, *rest = wrapped([meaning], max(20, width - 14)) or [""]
-            found.append(Line(runs=(Run(text=f"  {key:<12}", style="accent"), Run(text=head))))
-            found += [plain(f"{'':14}{line}") for line in rest]
+        found = [plain(line) for line in wrapped([self.told], width)]
+        if self.told:
+            found += _letters()
+        if self.slice is not None:
+            strips = STRIPS.format(minutes=self.slice)
+            found += [plain(line) for line in wrapped([strips], width)]
+        for group in self.groups:
+            if found:
+                found.append(plain(""))
+            found.append(plain(group.title, "strong"))
+            for key, meaning in group.keys:
+                found += _key(key, meaning, width)
         return found
 
     # there is no cursor to move: keys scroll
@@ -120,7 +171,7 @@ class Help(ModalScreen[None]):
     """
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding(
-            "escape,enter,q,question_mark",
+            "escape,enter,q,question_mark,f1",
             "leave",
             "close",
             id="help.close",
@@ -130,17 +181,17 @@ class Help(ModalScreen[None]):
 
     lines = getters.query_one("#help", HelpLines)
 
-    def __init__(self, keys: Sequence[tuple[str, str]], slice: int | None, told: str = "") -> None:
-        """``told`` is what a screen without strips says of itself, up to its letters."""
+    def __init__(self, groups: Sequence[Group], slice: int | None = None, told: str = "") -> None:
+        """``told`` is what a screen says of itself, up to its letters; ``slice`` of its strips."""
         super().__init__()
-        self.keys = keys
+        self.groups = groups
         self.slice = slice
         self.told = told
 
     def compose(self) -> ComposeResult:
         """The text, scrolling where the terminal is low."""
         with Container(id="telling"):
-            yield HelpLines(self.keys, self.slice, self.told)
+            yield HelpLines(self.groups, self.slice, self.told)
             yield Told(id="beneath")
 
     def on_help_lines_seen(self) -> None:

@@ -315,7 +315,7 @@ def test_another_is_opened_from_within(tmp_path: Path) -> None:
             await driven.press("escape")
             assert driven.screen == "Garments"
             garments = app.screen
-            await driven.press("ctrl+p", *"open another", "enter", "2")
+            await driven.press("ctrl+p", *"open another", "enter", "1")
             assert driven.screen == "RunUp" and driven.shows("The other one: Regatta")
             await driven.press("g")
             assert app.screen is not garments and driven.shows("The other one: Regatta")
