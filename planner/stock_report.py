@@ -134,7 +134,7 @@ def _report(
         runs_out_at=out.step if out is not None else None,
         runs_out_on=out_on,
         order_by=out_on - timedelta(days=stock.lead or 0) if order and out_on else None,
-        suffices=_sufficing(steps, line, short, ways) if short else None,
+        suffices=sufficing(steps, line, short, ways) if short else None,
     )
 
 
@@ -197,7 +197,7 @@ def _could_go(step: PlannedStep) -> bool:
     return step.optional and step.stage is None
 
 
-def _sufficing(
+def sufficing(
     steps: Mapping[str, PlannedStep],
     line: StockLine,
     short: float,
