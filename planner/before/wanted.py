@@ -121,7 +121,7 @@ def before(
 ) -> frozenset[str]:
     """The steps that ``roots`` are or follow, without what is barred or left off.
 
-    What comes after a past occasion also follows what that still owes.
+    What comes after a past occasion, and is still to do, also follows what that still owes.
     """
     owed = {one.id: one.during for one in plan.occasions if one.past}
     found: set[str] = set()
@@ -133,7 +133,7 @@ def before(
             todo += [s for s in owed.get(ident, ()) if not steps[s].done and s not in found]
         elif ident not in found and ident not in barred and not step.left_off:
             found.add(ident)
-            todo += step.after
+            todo += [one for one in step.after if one in steps or not step.done]
     return frozenset(found)
 
 
