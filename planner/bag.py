@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
-from planner.candidates import Candidate, Keeps, Taken, free_from, lacks_stock, open_before
+from planner.candidates import Candidate, Keeps, Taken, free_from, open_before
 from planner.doable import Kept, how_far
 from planner.ground import Ground, need
 from planner.model import Place
@@ -225,13 +225,11 @@ def _waits_for_little(ground: Ground, one: Candidate, begin: datetime) -> bool:
         return False
     if [by.keeps for by in one.held] != [Keeps.AFTER]:
         return False
-    before = one.held[0].names
-    for name in before:
-        late = any(release.moment > ground.now for release in ground.releases[name])
-        if late or ground.op(name).wait or lacks_stock(ground, name):
-            return False
-    needs = min(need(name, ground.network, ground.occasions) for name in before)
-    return ground.lines[needs].gone_by(to_clock(begin)) >= (one.held[0].minutes or 0)
+    (by,) = one.held
+    if by.until is not None or by.stock_missing or any(ground.op(n).wait for n in by.names):
+        return False
+    needs = min(need(name, ground.network, ground.occasions) for name in by.names)
+    return ground.lines[needs].gone_by(to_clock(begin)) >= (by.minutes or 0)
 
 
 def _first(ground: Ground, plan: Plan, name: str) -> First:

@@ -20,7 +20,8 @@ class Keeps(StrEnum):
     """What keeps a step from being done."""
 
     AFTER = "after"
-    """Steps that come first; ``names`` holds them in working order, ``minutes`` all theirs."""
+    """Steps that come first; ``names`` holds them in working order, ``minutes`` all theirs;
+    ``until`` is when the last of what keeps these is over."""
     WAIT = "wait"
     """The wait after a step that is done; ``names`` holds it."""
     OCCASION = "occasion"
@@ -59,6 +60,8 @@ class Hindrance:
     minutes: int | None = None
     wait: Wait = NO_WAIT
     """after: the longest wait that must pass then."""
+    stock_missing: bool = False
+    """after: one of them lacks stock that isn't coming."""
     text: str = ""
 
 
@@ -193,11 +196,14 @@ def _order(ground: Ground, name: str, before: tuple[str, ...]) -> Iterable[Hindr
     """Open steps that come first."""
     if before:
         waits = [ground.op(one).wait for one in ground.waits_for[name]]
+        kept = [by for one in before for by in (*_moments(ground, one), *_stock(ground, one))]
         yield Hindrance(
             keeps=Keeps.AFTER,
             names=before,
             minutes=sum(ground.stand[one].left for one in before),
+            until=max((by.until for by in kept if by.until is not None), default=None),
             wait=max(waits, key=lambda wait: (wait.nights, wait.minutes)),
+            stock_missing=any(by.keeps is Keeps.LACKING for by in kept),
         )
 
 
@@ -240,11 +246,6 @@ def _stock(ground: Ground, name: str) -> Iterable[Hindrance]:
                 yield Hindrance(
                     keeps=Keeps.COMING, names=(row.id,), until=user.until, text=words
                 )
-
-
-def lacks_stock(ground: Ground, name: str) -> bool:
-    """Whether some stock of a step is not there."""
-    return any(True for _ in _stock(ground, name))
 
 
 def free_from(ground: Ground, plan: Plan, name: str) -> datetime | None:

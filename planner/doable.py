@@ -25,6 +25,9 @@ NEARLY = timedelta(days=7)
 NEARLY_MINUTES = 120
 """What waits for more minutes of work than this is not nearly doable."""
 
+NEVER = 366 * 24 * 60
+"""As far off as what has no end in sight."""
+
 _SERVES = {Place.TAKE_ALONG: 0, Place.SOFA: 1, Place.WORKROOM: 2}
 """A place serves the steps that need no more than it."""
 
@@ -188,7 +191,7 @@ def _nearly(
 
 def _is_near(one: Kept, now: datetime) -> bool:
     for by in one.by:
-        if by.keeps is Keeps.LACKING:
+        if by.keeps is Keeps.LACKING or by.stock_missing:
             return False
         if by.until is not None and by.until - now > NEARLY:
             return False
@@ -201,10 +204,11 @@ def _is_near(one: Kept, now: datetime) -> bool:
 
 def how_far(by: Hindrance, minutes: int, now: datetime) -> int:
     """How far off the end of a hindrance is, in minutes by the clock or of work."""
+    if by.keeps is Keeps.LACKING or by.stock_missing:
+        return NEVER
+    passed = int((by.until - now).total_seconds()) // 60 if by.until is not None else 0
     if by.keeps is Keeps.AFTER:
-        return (by.minutes or 0) + by.wait.nights * 24 * 60 + by.wait.minutes
+        return passed + (by.minutes or 0) + by.wait.nights * 24 * 60 + by.wait.minutes
     if by.keeps is Keeps.MINUTES:
         return (by.minutes or 0) - minutes
-    if by.until is not None:
-        return int((by.until - now).total_seconds()) // 60
-    return 366 * 24 * 60
+    return passed if by.until is not None else NEVER

@@ -215,14 +215,19 @@ TIRES = {
 
 
 def _after(plan: Plan, step: str, by: Hindrance) -> str:
-    """The steps that come first, with their minutes, and the wait behind them."""
+    """The steps that come first, with their minutes, what keeps these, and the wait behind."""
     names = by.names
-    then = f", then {waited(by.wait)}" if by.wait else ""
     work = spoken(by.minutes or 0)
     if len(names) > 2:
         first = _named(plan, step, names[0])
-        return f"after {count(len(names), 'step')}, {work}, the first {first}{then}"
-    return f"after {listed([_named(plan, step, name) for name in names])}, {work}{then}"
+        told = f"after {count(len(names), 'step')}, {work}, the first {first}"
+    else:
+        told = f"after {listed([_named(plan, step, name) for name in names])}, {work}"
+    if by.stock_missing:
+        told += ", and its stock is not there"
+    elif by.until is not None:
+        told += f", not before {_moment(by.until, plan.now.date())}"
+    return f"{told}, then {waited(by.wait)}" if by.wait else told
 
 
 def _named(plan: Plan, step: str, other: str) -> str:

@@ -78,6 +78,8 @@ def _hindrance(by: Hindrance) -> dict[str, Any]:
         found["minutes"] = by.minutes
     if by.wait:
         found["wait"] = {"nights": by.wait.nights, "minutes": by.wait.minutes}
+    if by.stock_missing:
+        found["stock_missing"] = True
     if by.text:
         found["text"] = by.text
     return found
