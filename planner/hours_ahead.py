@@ -41,6 +41,8 @@ class DayAhead:
     hours: DayHours
     windows: tuple[WindowAhead, ...]
     occasions: tuple[PlannedOccasion, ...]
+    in_plan: bool
+    """Whether an occasion lies ahead of it; else nothing is planned, whatever the hours."""
 
     @property
     def day(self) -> date:
@@ -110,11 +112,14 @@ def weeks_ahead(project: Project, plan: Plan) -> tuple[WeekAhead, ...]:
     for occasion in plan.occasions:
         if not occasion.past:
             occasions[max(occasion.at.date(), first)].append(occasion)
+    ahead = any(not one.past for one in plan.occasions)
+    reached = {day.date for day in plan.days} if ahead else set[date]()
     days = [
         DayAhead(
             hours=hours,
             windows=tuple(windows[hours.day]),
             occasions=tuple(occasions[hours.day]),
+            in_plan=hours.day in reached,
         )
         for hours in hours_of_days(project.workroom, first, last, away_times(project.ensembles))
     ]

@@ -17,7 +17,7 @@ from screens.page import Page
 from screens.state import State
 from screens.then import became_sentence
 from screens.which_days import days_told
-from screens.widgets.hours_list import CHANGE, DAY, SETTING, WEEK, Headings, HoursList
+from screens.widgets.hours_list import CHANGE, CHANGES, DAY, SETTING, WEEK, Headings, HoursList
 from screens.widgets.hours_opened import HoursOpened
 from screens.widgets.lines import Lines
 from screens.widgets.stitching import Stitching
@@ -41,13 +41,9 @@ class Hours(Page):
     BINDINGS: ClassVar[list[BindingType]] = [
         _key("a", "away", "away", "Away on this day, or from it to another", True),
         _key("r", "take_back", "take back", "Take back what makes this day differ", True),
-        _key(
-            "i", "new", "new", "Say when days differ from their week: once or again and again", True
-        ),
-        _key(
-            "w", "week", "week", "Go to the usual week and all that differs; back to the days", True
-        ),
-        _key("e", "edit", "change", "Change what is under the cursor"),
+        _key("i", "new", "new", "Say which days differ: once, or again and again", True),
+        _key("w", "week", "week", "To the usual week and what differs from it, and back", True),
+        _key("e", "edit", "change", CHANGES),
         _key("t", "today", "today", "Go to today"),
         Binding(
             "delete,backspace",
@@ -55,7 +51,7 @@ class Hours(Page):
             "remove",
             show=False,
             id="hours.remove",
-            tooltip="Remove this change, or what makes this day differ; ^z brings it back",
+            tooltip="Remove this change, or what makes this day differ",
         ),
     ]
 

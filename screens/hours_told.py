@@ -10,6 +10,7 @@ from typing import Final
 from planner.editing import PLACES
 from planner.hours import DayHours, DaySpans
 from planner.hours_ahead import DayAhead, WeekAhead, WindowAhead, days_changed
+from planner.looking_back import leaves_none
 from planner.model import Change, Place, Span, WeekHours, Workroom
 from planner.plan import Plan
 from planner.week import format_week
@@ -102,6 +103,8 @@ def week_told(week: WeekAhead) -> str:
     span = f"{first.day}{month} to {last.day} {MONTHS[last.month - 1]}"
     if first == last:
         span = f"{last.day} {MONTHS[last.month - 1]}"
+    if not any(day.in_plan for day in week.days):
+        return f"{span}: no occasion ahead"
     if not week.available:
         return f"{span}: no hours"
     planned = f"{column(week.planned)} planned" if week.planned else "nothing planned"
@@ -133,7 +136,8 @@ def day_row(day: DayAhead) -> DayRow:
     changed = bool(hours.changes) or (hours.away and hours.spans != hours.week)
     instead = ""
     if not any(cells):
-        instead = "away" if changed else "no hours"
+        gone = hours.away or any(leaves_none(change) for change in hours.changes)
+        instead = "away" if gone and changed else "no hours"
     return DayRow(
         day=day.day,
         dated=short_date(day.day),
@@ -152,7 +156,7 @@ def _note(hours: DayHours) -> str:
         return ", ".join(named)
     if not hours.changes:
         return "from the departure to the event"
-    return "changed" if hours.spans else ""
+    return "" if any(leaves_none(change) for change in hours.changes) else "changed"
 
 
 # a day opened
@@ -163,6 +167,8 @@ def day_heading(day: DayAhead, today: date) -> str:
     named = named_date(day.day, today)
     if named in ("today", "tomorrow"):
         named = f"{named[:1].upper()}{named[1:]}, {' '.join(short_date(day.day).split())}"
+    if not day.in_plan:
+        return f"{named}: after the last occasion, so nothing is planned"
     if not day.available:
         return f"{named}: no hours"
     planned = f"{column(day.planned)} planned" if day.planned else "nothing planned"
@@ -234,7 +240,11 @@ def window_told(there: WindowAhead) -> str:
 def without_window(day: DayAhead, place: str) -> str:
     """Why hours that are written of a place are nowhere to be had; empty where they are."""
     spans = getattr(day.hours.spans, place)
-    if not spans or any(OF_PLACE[one.window.place] == place for one in day.windows):
+    if (
+        not spans
+        or not day.in_plan
+        or any(OF_PLACE[one.window.place] == place for one in day.windows)
+    ):
         return ""
     return "nothing of it can be used: it is past, taken, or too short"
 

@@ -75,7 +75,7 @@ def day_ahead(project: Project, plan: Plan, day: date) -> DayAhead:
             if one.day == day:
                 return one
     hours = hours_of_days(project.workroom, day, day, away_times(project.ensembles))
-    return DayAhead(hours=hours[0], windows=(), occasions=())
+    return DayAhead(hours=hours[0], windows=(), occasions=(), in_plan=False)
 
 
 class DayHoursQuestions(Questions):

@@ -11,6 +11,7 @@ from planner.editing import replace_workroom, set_week
 from planner.files.phrasing import write_duration, write_share
 from planner.hours import DAY
 from planner.model import Project, Workroom
+from planner.plan import Plan
 from planner.week import format_week, parse_week
 from screens.forms.fields import Field, Reading, Texts, Wrong
 from screens.forms.questions import Questions
@@ -18,14 +19,17 @@ from screens.hours_told import (
     FILL_TO,
     LIMIT,
     NAMES,
+    SERVES,
     SETTING_MEANS,
     SETTING_UP,
+    compact,
     settings_rows,
     week_minutes,
     week_of,
 )
 from screens.state import State
-from screens.wording import spoken
+from screens.widgets.lines import Line, plain
+from screens.wording import WEEKDAYS, spoken, wrapped
 
 VALUE = "value"
 """Key of the one field."""
@@ -68,6 +72,17 @@ class WeekQuestions(Questions):
             cursor=f"week {place}",
             where=f"{place}_hours",
         )
+
+    def beside(self, texts: Texts, plan: Plan | None, width: int) -> Sequence[Line]:
+        """What these hours are for, and weekday by weekday what they are."""
+        try:
+            week = parse_week(texts.get(VALUE, ""))
+        except ValueError:
+            return ()
+        found = [plain(f" {line}") for line in wrapped([SERVES[self.place]], max(20, width - 2))]
+        for name, spans in zip(WEEKDAYS, week, strict=True):
+            found.append(plain(f" {name:<12}{compact(spans)}", "" if spans else "faint"))
+        return found
 
 
 def _setting_up(workroom: Workroom, text: str) -> Workroom:

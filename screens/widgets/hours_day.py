@@ -92,7 +92,7 @@ def _step(plan: Plan, sitting: Sitting, width: int, cursor: str | None) -> list[
     letter = step.work.letter if step else "?"
     start = clock(sitting.start) if sitting.start else "over"
     here = CURSOR if key == cursor else " "
-    over = f"; over {column(sitting.over)}" if sitting.over else ""
+    over = f"; over {column(sitting.over)}" if sitting.over and sitting.start else ""
     told = f"{name_of(plan, sitting.step)}; {garment_of(plan, sitting.step)}{over}"
     first, *rest = wrapped([told], max(16, width - INDENT - 1))
     runs = (

@@ -36,6 +36,8 @@ from screens.wording import when as hours_of
 
 DAY, WEEK, CHANGE, SETTING, NO_CHANGE = "day", "week", "change", "setting", "no-change"
 """What the cursor can stand on: the first word of a line's key; the rest says which."""
+CHANGES = "Change what is under the cursor"
+"""What enter does, for help."""
 BEFORE = 13
 """Columns of cursor and date."""
 FULL = 11
@@ -43,6 +45,8 @@ FULL = 11
 GAP = 2
 LEAST = 11
 """Columns a place keeps where there are too few: one span, or two of full hours."""
+AS_ABOVE = "as above"
+"""Why a day differs, where that was said of the day before."""
 NAME = 20
 """Columns of a place's or setting's name."""
 
@@ -112,7 +116,7 @@ class HoursList(MarkedLines, can_focus=True):
             "change",
             key_display="enter",
             id="hours.enter",
-            tooltip="Change what is under the cursor: a day, a usual week, a change, a setting",
+            tooltip=CHANGES,
         ),
     ]
 
@@ -159,11 +163,14 @@ class HoursList(MarkedLines, can_focus=True):
         columns = columns_for(list(rows.values()), width)
         self.headings.say(columns)
         found: list[Line] = []
+        above = ""
         for week in self.weeks:
             found.append(_week(week))
             for day in week.days:
-                today = day.day == plan.now.date()
-                found += self._day(rows[day.day], columns, width, today)
+                row, today = rows[day.day], day.day == plan.now.date()
+                same = bool(above) and row.note == above
+                found += self._day(row, columns, width, today=today, same=same)
+                above = row.note
                 found += [_occasion(one, f"{DAY} {day.day}") for one in day.occasions]
         found.append(plain("╌" * width, "line"))
         return [*found, *self._below(project, plan)]
@@ -172,19 +179,30 @@ class HoursList(MarkedLines, can_focus=True):
         here = CURSOR if key == self.cursor else " "
         return Line(runs=(Run(text=here, style="accent"), *runs), right=right, key=key)
 
-    def _day(self, row: DayRow, columns: Columns, width: int, today: bool) -> list[Line]:
-        """A day's hours in their columns, why they differ behind or beneath."""
+    def _day(
+        self, row: DayRow, columns: Columns, width: int, *, today: bool, same: bool
+    ) -> list[Line]:
+        """A day's hours in their columns, why they differ behind or beneath.
+
+        ``same``: for the reason of the day above, which is not said twice where that takes a line.
+        """
         key = f"{DAY} {row.day}"
         style = "strong" if today else ""
         there = row.instead or columns.cells(row.cells).rstrip()
         if row.instead and row.note:
             there = f"{row.instead}, {row.note}"
         dated = Run(text=f" {row.dated}  ", style=style)
-        hours = Run(text=there, style="faint" if row.instead == "no hours" else style)
+        usual = row.instead == "no hours" and not row.note
+        hours = Run(text=there, style="faint" if usual else style)
         right = full_run(row.full)
         note = "" if row.instead else row.note
-        at = max(sum(w + GAP for w in columns.widths if w), cells(there) + GAP)
-        if BEFORE + at + cells(note) + cells(right.text) + 1 <= width or not note:
+        at = sum(w + GAP for w in columns.widths if w)
+        room = width - BEFORE - cells(right.text) - 1
+        if same and cells(there) + GAP + cells(note) > room:
+            note = AS_ABOVE
+        if at + cells(note) > room:
+            at = cells(there) + GAP
+        if at + cells(note) <= room or not note:
             beside = Run(text=f"{' ' * (at - cells(there))}{note}" if note else "", style="accent")
             return [self._marked(key, dated, hours, beside, right=right)]
         below = Run(text=f"{'':{BEFORE}}{fitted(note, width - BEFORE - 1)}", style="accent")
