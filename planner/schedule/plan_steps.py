@@ -81,7 +81,49 @@ def schedule(
     """The plan of a problem whose spans are not empty.
 
     ``on``: (step, day) for the days the maker fixed, in the order in which they are to be kept.
+    Those that are kept anyway change nothing, so that nothing moves when a step is fixed where
+    it is planned already: only days that are missed without it are asked for.
     """
+    asked: list[tuple[int, int]] = []
+    while len(asked) < len(on):
+        found = _with_days(problem, asked, wishes, fill_to, effort)
+        if isinstance(found, NoRoom) or (effort.hurried and found.search.cut):
+            break
+        missed = _missed(found, [one for one in on if one not in asked])
+        if not missed:
+            return _with_the_rest(found, on, effort)
+        asked = [one for one in on if one in asked or one in missed]
+    return _with_days(problem, on, wishes, fill_to, effort)
+
+
+def _missed(found: Scheduled, on: Sequence[tuple[int, int]]) -> set[tuple[int, int]]:
+    """Which of some fixed days a plan doesn't keep."""
+    days = dict(on)
+    return {
+        (j, days[j]) for j, w, _ in found.parts if j in days and found.problem.day[w] != days[j]
+    }
+
+
+def _with_the_rest(found: Scheduled, on: Sequence[tuple[int, int]], effort: Effort) -> Scheduled:
+    """The plan with the days fixed that it keeps anyway: no minute to spare lies behind them."""
+    fixed = list(found.problem.fixed)
+    for j, day in on:
+        if j not in found.not_kept:
+            fixed[j] = day
+    problem = found.problem.with_fixed(tuple(fixed))
+    search = Search(problem, spans(problem), effort)
+    search.cut = found.search.cut
+    return replace(found, problem=search.problem, search=search)
+
+
+def _with_days(
+    problem: Problem,
+    on: Sequence[tuple[int, int]],
+    wishes: Wishes,
+    fill_to: Fraction,
+    effort: Effort,
+) -> Scheduled | NoRoom:
+    """The plan with these days asked for."""
     first = spans(problem)
     problem, too_long = split_long(problem, first)
     problem, not_kept = _with_fixed_days(problem, on)
@@ -95,7 +137,7 @@ def schedule(
             # a fixed day must leave no minute unplaced: give the last one up and try again
             fewer = [(j, d) for j, d in on if j != kept[-1]]
             free = problem.with_fixed((None,) * problem.steps)
-            again = schedule(free, fewer, wishes, fill_to, effort)
+            again = _with_days(free, fewer, wishes, fill_to, effort)
             return _noting(again, kept[-1], too_long)
         return _competing(problem, found, search, peak)
     parts = peak.parts

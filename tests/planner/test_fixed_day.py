@@ -19,9 +19,14 @@ SMALL = read_project(Path("tests/screens/a_workroom"))
 E = SMALL.ensembles[0].id
 
 
+def planned_from(project: Project, now: datetime) -> Plan:
+    """A plan with minutes to spare."""
+    return plan_project(project, now, thorough=False)
+
+
 def planned(project: Project) -> Plan:
     """From the Monday on."""
-    return plan_project(project, NOW, thorough=False)
+    return planned_from(project, NOW)
 
 
 PLAN = planned(SMALL)
@@ -83,3 +88,26 @@ def test_two_fixed_days_against_their_order() -> None:
         Hindrance.AFTER_FIXED,
         step(correct),
     )
+
+
+@pytest.mark.parametrize("path", ["tests/screens/a_workroom", "sample_projects/copper_wood_masque"])
+def test_fixing_a_step_where_it_is_planned_moves_nothing(path: str) -> None:
+    """A day that is kept anyway changes no sitting; nothing to spare lies behind it."""
+    project = read_project(Path(path))
+    now = NOW if "screens" in path else datetime(2027, 3, 6)
+    before = planned_from(project, now)
+    planned_days = [
+        one
+        for one in before.steps
+        if one.first_day and one.first_day == one.last_day and not one.during
+    ]
+    for one in planned_days[::9]:
+        assert one.first_day is not None
+        after = planned_from(fix_step(project, one.id, one.first_day), now)
+        assert after.sittings == before.sittings
+        there = next(step for step in after.steps if step.id == one.id)
+        last = max(w.end for w in after.windows if w.day == one.first_day)
+        assert there.to_spare is not None
+        assert there.to_spare <= sum(
+            w.minutes for w in after.windows if w.day == one.first_day and w.end <= last
+        )
