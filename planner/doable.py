@@ -22,7 +22,7 @@ SPARE_MOMENT = 20
 MOST_MINUTES = 24 * 60
 NEARLY = timedelta(days=7)
 """What a wait, a delivery or an occasion keeps longer is not nearly doable."""
-NEARLY_MINUTES = 120
+NEARLY_MINUTES = 60
 """What waits for more minutes of work than this is not nearly doable."""
 
 NEVER = 366 * 24 * 60

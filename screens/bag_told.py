@@ -32,7 +32,7 @@ class BagRow:
     """One step of the bag."""
 
     what: str
-    """first, take or also."""
+    """first, take (what is packed), or also (what could join it)."""
     step: str
     long: str
     """In a column: "0:34", "0:30 of 1:25"."""
@@ -40,7 +40,7 @@ class BagRow:
     name: str
     garment: str
     known: str
-    """When and where it is done first; what of the stock goes with it."""
+    """What of the stock goes with it; when and where it is done first."""
 
 
 def heading(plan: Plan, bag: Bag) -> str:
@@ -54,12 +54,13 @@ def heading(plan: Plan, bag: Bag) -> str:
 
 
 def rows(plan: Plan, bag: Bag) -> list[BagRow]:
-    """What must be done first, then what the plan packs, then what could join it."""
+    """What the plan packs, then what could join it, then what must be done before."""
     letters = {step.id: step.work.letter for step in plan.steps}
-    found = [_first(plan, one, letters) for one in bag.first]
-    for what, packed in ((TAKE, bag.packed), (ALSO, bag.more)):
+    also = ALSO if bag.packed else TAKE
+    found = []
+    for what, packed in ((TAKE, bag.packed), (also, bag.more)):
         found += [_packed(plan, what, one, letters) for one in packed]
-    return found
+    return found + [_first(plan, one, letters) for one in bag.first]
 
 
 def _first(plan: Plan, one: First, letters: dict[str, str]) -> BagRow:

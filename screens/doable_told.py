@@ -277,17 +277,16 @@ def _listed(plan: Plan, names: Sequence[str]) -> str:
 
 
 def not_yet(plan: Plan, answer: Answer) -> str:
-    """What must not be cut yet, though somebody might: the most useful such step."""
+    """What must not be begun yet, though somebody might: the most useful such step.
+
+    "Not yet “cut” (Bodice): Saturday's corrections are not on the pattern, and the wool can't …".
+    """
     if not answer.not_yet:
         return ""
     step, first = answer.not_yet[0]
-    return f"{step_with_garment(plan, step)}: {not_yet_of(plan, step, first)}"
-
-
-def not_yet_of(plan: Plan, step: str, first: str) -> str:
-    """ "Not yet: Saturday's corrections are not on the pattern, and this cloth can't be …"."""
     by_id = {one.id: one for one in plan.steps}
-    return f"Not yet: {_missing(plan, by_id, first)}{_only_once(plan, by_id[step])}."
+    missing = f"{_missing(plan, by_id, first)}{_only_once(plan, by_id[step])}"
+    return f"Not yet {step_with_garment(plan, step)}: {missing}."
 
 
 def _missing(plan: Plan, by_id: dict[str, PlannedStep], first: str) -> str:
@@ -359,5 +358,5 @@ def nothing(plan: Plan, answer: Answer) -> list[str]:
     if answer.elsewhere:
         found.append(f"In the workroom: {_shares(plan, answer.elsewhere)}.")
     elif nearest is None:
-        found.append("Lay it down for tonight." if answer.choices.tired else "")
+        found.append("Leave it for now." if answer.choices.tired else "")
     return [one for one in found if one]
