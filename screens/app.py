@@ -466,6 +466,8 @@ class Wearby(App[int]):
         from screens.dialogs.help import Help, keys_of
 
         screen = self.screen
+        if isinstance(screen, Help):
+            screen.dismiss(None)
         if isinstance(screen, Help | CommandPalette):
             return
         slice = screen.slice if isinstance(screen, ShowsState) else None

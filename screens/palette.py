@@ -108,7 +108,7 @@ def _anywhere(program: Wearby) -> Iterator[SystemCommand]:
 def _by_key_alone(
     program: Wearby, screen: Screen[Any], told: Iterable[SystemCommand]
 ) -> Iterator[SystemCommand]:
-    """What has a key now and no command yet."""
+    """What has a key now and no command yet; digits only type."""
     known = {done for one in told if (done := _done_by(one.callback)) is not None}
     # undo and redo have their labels, or nothing to take back
     known |= {("undo", ()), ("redo", ()), ("command_palette", ())}
@@ -116,7 +116,8 @@ def _by_key_alone(
         binding = active.binding
         _, name, given = actions.parse(binding.action)
         moves = (binding.id or "").startswith(MOVES)
-        if not binding.tooltip or binding.system or moves or not active.enabled:
+        typed = binding.key.isdigit() or binding.key == "backspace"
+        if not binding.tooltip or binding.system or moves or typed or not active.enabled:
             continue
         if (name, given) not in known:
             known.add((name, given))
