@@ -175,6 +175,15 @@ def day_heading(day: DayAhead, today: date) -> str:
     return f"{named}: {column(day.available)} of hours, {planned}"
 
 
+def how_to_give_hours(day: DayAhead, workroom: Workroom) -> str:
+    """What to do about a day without any hours; empty where it has some, or is away."""
+    if day.hours.spans or day.hours.changes or day.hours.away:
+        return ""
+    if any(week_minutes(week_of(workroom, place)) for place in PLACES):
+        return "Enter gives this day hours; w goes to the usual week."
+    return "No hours are written yet: w goes to the usual week, enter gives this day some."
+
+
 def why_it_differs(hours: DayHours, today: date) -> list[str]:
     """By whom a day is other than its week: for each change what it says, and what is usual."""
     found = []
@@ -294,6 +303,12 @@ def gives(change: Change) -> str:
     return ", ".join(f"{NAMES[place]} {hours_or_none(spans)}" for place, spans in there.items())
 
 
+def is_past(change: Change, today: date) -> bool:
+    """Whether a change of days is over, so that it says nothing of those ahead."""
+    last = change.last or change.first
+    return change.rule is None and last is not None and last < today
+
+
 def change_sentences(change: Change, days: Sequence[date], today: date) -> list[str]:
     """A change opened: what it gives, and on which of the days ahead."""
     falls = days_changed(change, days)
@@ -310,9 +325,9 @@ def change_sentences(change: Change, days: Sequence[date], today: date) -> list[
 
 def settings_rows(workroom: Workroom) -> tuple[tuple[str, str, str], ...]:
     """Each setting: its key, its name, what it says."""
-    limit = workroom.hand_sewing_limit
+    limit, off = workroom.hand_sewing_limit, column(workroom.setting_up)
     return (
-        (SETTING_UP, "setting up", f"{column(workroom.setting_up)} off every stretch there"),
+        (SETTING_UP, "setting up", f"{off} off every stretch in the workroom"),
         (FILL_TO, "how full days are", f"{share(workroom.fill_to)} before work begins earlier"),
         (LIMIT, "hand sewing a day", "no limit" if limit is None else f"{column(limit)} at most"),
     )

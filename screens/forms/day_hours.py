@@ -8,6 +8,7 @@ from functools import partial
 from typing import TypeVar
 
 from planner.editing import PLACES, away, check_days, check_spans, day_spans, set_day
+from planner.ground import YEARS_AHEAD
 from planner.hours import hours_of_days
 from planner.hours_ahead import DayAhead, weeks_ahead
 from planner.model import Project, Span
@@ -68,14 +69,13 @@ def each_parsed(
     return found, tuple(wrong)
 
 
-def day_ahead(project: Project, plan: Plan, day: date) -> DayAhead:
-    """A day by a plan, also one behind or before it."""
-    for week in weeks_ahead(project, plan):
-        for one in week.days:
-            if one.day == day:
-                return one
-    hours = hours_of_days(project.workroom, day, day, away_times(project.ensembles))
-    return DayAhead(hours=hours[0], windows=(), occasions=(), in_plan=False)
+def days_ahead(project: Project, plan: Plan, first: date, last: date) -> list[DayAhead]:
+    """Days by a plan, also those behind or before it."""
+    shown = {one.day: one for week in weeks_ahead(project, plan) for one in week.days}
+    return [
+        shown.get(hours.day) or DayAhead(hours=hours, windows=(), occasions=(), in_plan=False)
+        for hours in hours_of_days(project.workroom, first, last, away_times(project.ensembles))
+    ]
 
 
 class DayHoursQuestions(Questions):
@@ -154,7 +154,8 @@ class DayHoursQuestions(Questions):
             reading = self.read(texts)
             project = reading.change(project) if reading.change else project
         shown = plan or self.state.plan
-        day, off = day_ahead(project, shown, self.day), project.workroom.setting_up
+        (day,) = days_ahead(project, shown, self.day, self.day)
+        off = project.workroom.setting_up
         return _without_keys(day_lines(shown, day, width, setting_up=off))
 
 
@@ -209,6 +210,8 @@ class AwayQuestions(Questions):
             check_days(self.day, last)
         except ValueError as error:
             raise ValueError(f"{error}.") from None
+        if last.year > self.day.year + YEARS_AHEAD:
+            raise ValueError(f"{last.year} is more than {YEARS_AHEAD} years ahead: check the year.")
         return last
 
     def beside(self, texts: Texts, plan: Plan | None, width: int) -> Sequence[Line]:
@@ -219,8 +222,8 @@ class AwayQuestions(Questions):
         state = self.state
         found = [plain(" As it is now", "strong")]
         days = (until[UNTIL] - self.day).days + 1
-        for number in range(min(days, MOST_BESIDE)):
-            day = day_ahead(state.project, state.plan, self.day + timedelta(days=number))
+        end = min(until[UNTIL], self.day + timedelta(days=MOST_BESIDE - 1))
+        for day in days_ahead(state.project, state.plan, self.day, end):
             full = day_full(day)
             right = Run(text=full.text, style="accent" if full.over else "faint", reverse=full.over)
             found.append(

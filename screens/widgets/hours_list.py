@@ -21,6 +21,7 @@ from screens.hours_told import (
     Full,
     day_row,
     gives,
+    is_past,
     settings_rows,
     week_full,
     week_minutes,
@@ -223,8 +224,10 @@ class HoursList(MarkedLines, can_focus=True):
         for index, change in enumerate(workroom.changes):
             reason = clean(change.reason)
             told = f" {days_told(change, today)}: {gives(change)}"
-            why = Run(text=f"  {reason}" if reason else "", style="accent")
-            found.append(self._marked(f"{CHANGE} {index}", Run(text=told), why))
+            past = is_past(change, today)
+            why = Run(text=f"  {reason}" if reason else "", style="faint" if past else "accent")
+            line = Run(text=told, style="faint" if past else "")
+            found.append(self._marked(f"{CHANGE} {index}", line, why))
         if not workroom.changes:
             none = " None yet: a for days away, i for choir every first Tuesday and the like."
             found.append(self._marked(NO_CHANGE, Run(text=none, style="faint")))

@@ -14,6 +14,7 @@ from screens.hours_told import (
     NAMES,
     SETTING_MEANS,
     change_sentences,
+    how_to_give_hours,
     settings_rows,
     week_of,
     week_sentences,
@@ -85,7 +86,10 @@ class HoursOpened(OpeningLines):
                 return ()
             mark = self.cursor if self.has_focus else None
             off = project.workroom.setting_up
-            return day_lines(plan, day, width, setting_up=off, cursor=mark)
+            found = day_lines(plan, day, width, setting_up=off, cursor=mark)
+            hint = how_to_give_hours(day, project.workroom)
+            more = wrapped([hint], max(20, width - 2)) if hint else []
+            return [*found, *(plain(f" {line}", "faint") for line in more)]
         return _told(self._heading(project, plan), self._sentences(project, plan), width)
 
     def _heading(self, project: Project, plan: Plan) -> str:

@@ -123,6 +123,7 @@ def test_away_is_that_day_alone_unless_a_last_one_is_typed(state: State) -> None
         ("soon", "“soon” is no date"),
         ("2027-05-01", "2027-05-01 is before 2027-05-06"),
         ("tomorrow", "2027-05-04 is before 2027-05-06"),
+        ("22 May 2099", "2099 is more than 10 years ahead"),
     ],
 )
 def test_a_last_day_that_can_not_be_is_said(state: State, typed: str, said: str) -> None:

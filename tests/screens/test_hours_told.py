@@ -20,6 +20,8 @@ from screens.hours_told import (
     day_heading,
     day_row,
     gives,
+    how_to_give_hours,
+    is_past,
     settings_rows,
     week_full,
     week_sentences,
@@ -151,6 +153,21 @@ def test_a_day_opened_is_headed_by_its_hours(small: Project) -> None:
     assert "after the last occasion" in day_heading(behind, TODAY)
 
 
+def test_a_day_without_hours_says_how_to_give_it_some(small: Project) -> None:
+    """By its own form, or by the usual week, which may have none yet."""
+    friday = date(2027, 5, 7)
+    bare = e.set_week(small, "take_along", ((),) * 7)
+    told = how_to_give_hours(the_day(bare, friday), bare.workroom)
+    assert told == "Enter gives this day hours; w goes to the usual week."
+    assert how_to_give_hours(the_day(small, friday), small.workroom) == ""
+    away = e.away(bare, friday, friday)
+    assert how_to_give_hours(the_day(away, friday), away.workroom) == ""
+    none = bare
+    for place in ("workroom", "sofa", "helper"):
+        none = e.set_week(none, place, ((),) * 7)
+    assert "No hours are written yet" in how_to_give_hours(the_day(none, friday), none.workroom)
+
+
 def test_windows_say_what_of_them_is_planned(small: Project) -> None:
     """Setting up is off their beginning; a free one says how long it is."""
     (window,) = the_day(small, THU).windows
@@ -197,6 +214,13 @@ def test_a_change_says_on_which_days_it_falls() -> None:
     )
 
 
+def test_changes_that_are_over_are_known() -> None:
+    """A recurrence never is."""
+    assert is_past(Change(first=date(2027, 5, 1), last=date(2027, 5, 2), workroom=()), TODAY)
+    assert not is_past(Change(first=date(2027, 5, 1), last=TODAY, workroom=()), TODAY)
+    assert not is_past(Change(rule="FREQ=DAILY;UNTIL=20270401", workroom=()), TODAY)
+
+
 def test_the_usual_week_and_settings_are_told(small: Project) -> None:
     """Weekday by weekday; each setting by what it does."""
     assert week_sentences(small.workroom.sofa_hours, "sofa")[1] == (
@@ -204,7 +228,7 @@ def test_the_usual_week_and_settings_are_told(small: Project) -> None:
     )
     assert week_sentences(((),) * 7, "helper")[1] == "There are none."
     assert [told for _, _, told in settings_rows(small.workroom)] == [
-        "0:15 off every stretch there",
+        "0:15 off every stretch in the workroom",
         "70 % before work begins earlier",
         "2:30 at most",
     ]
