@@ -46,7 +46,7 @@ class Document:
         """Give a key of the table at ``table`` a value; the table is made where missing.
 
         ``order`` is the customary order of the table's keys: a new key goes behind the last
-        present one that customarily stands before it.
+        present one that customarily stands before it; under a heading without one, first.
         """
         path = (*table, key)
         places = self._places()
@@ -211,6 +211,8 @@ class Document:
                 line = self._lines[i]
                 if line.kind is Kind.PAIR and line.keys[0] in before:
                     return i + 1
+            if header >= 0:
+                return header + 1
         return end
 
     def _top_end(self) -> int:

@@ -413,3 +413,24 @@ def test_every_edit_reads_back_from_its_file(
             write_workroom(path, before.workroom, project.workroom)
             read = read_project(Path(folder)).workroom
             assert replace(read, file="") == project.workroom
+
+
+def test_the_maker_s_file_keeps_its_comments_and_order(tmp_path: Path) -> None:
+    """A day's change is written over in its place; a span that is split begins with its days."""
+    path = tmp_path / "workroom.toml"
+    path.write_text(
+        "[[change]]  # the ferry\nfrom = 2027-05-04\nto = 2027-05-06\nworkroom = []\n\n"
+        '[[change]]\non = 2027-05-07   # Friday\nworkroom = ["18:00-22:00"]  # late\nown = 1\n'
+    )
+    (tmp_path / "it.toml").write_text('format = 1\nname = "It"\n')
+    project = read_project(tmp_path)
+    after = e.set_day(e.present(project, THU), FRI, sofa=LATE)
+    write_workroom(path, project.workroom, after.workroom)
+    assert path.read_text() == (
+        "[[change]]  # the ferry\nfrom = 2027-05-04\nto = 2027-05-05\nworkroom = []\n\n"
+        '[[change]]\non = 2027-05-07   # Friday\nworkroom = ["18:00-22:00"]  # late\n'
+        'sofa = ["21:00-23:00"]\nown = 1\n'
+    )
+    again = read_project(tmp_path)
+    write_workroom(path, again.workroom, e.present(again, WED).workroom)
+    assert path.read_text().startswith("[[change]]  # the ferry\non = 2027-05-04\nworkroom = []")
