@@ -277,13 +277,15 @@ def _listed(plan: Plan, names: Sequence[str]) -> str:
 
 
 def not_yet(plan: Plan, answer: Answer) -> str:
-    """What must not be begun yet, though somebody might: the most useful such step.
+    """What must not be begun yet, though somebody might: the most useful such step."""
+    return before_cutting(plan, *answer.not_yet[0]) if answer.not_yet else ""
+
+
+def before_cutting(plan: Plan, step: str, first: str) -> str:
+    """Why a step with no way back must not be begun.
 
     "Not yet “cut” (Bodice): Saturday's corrections are not on the pattern, and the wool can't …".
     """
-    if not answer.not_yet:
-        return ""
-    step, first = answer.not_yet[0]
     by_id = {one.id: one for one in plan.steps}
     missing = f"{_missing(plan, by_id, first)}{_only_once(plan, by_id[step])}"
     return f"Not yet {step_with_garment(plan, step)}: {missing}."

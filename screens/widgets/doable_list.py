@@ -19,6 +19,11 @@ HEAD = 14
 """Columns of "0:20 of 1:25"."""
 
 
+def _said(sentence: str, width: int, style: str = "") -> list[Line]:
+    """A sentence of no row, if there is one."""
+    return paragraph([sentence], width, style) if sentence else []
+
+
 class DoableList(StepRows):
     """The steps; each opens why it is there."""
 
@@ -48,17 +53,13 @@ class DoableList(StepRows):
         steps = {step.id: step for step in plan.steps}
         found = self.drawn(self._rows(plan, answer, steps), width)
         found += paragraph(doable_told.nothing(plan, answer), width)
+        found += _said(doable_told.not_yet(plan, answer), width, "accent")
+        found += _said(doable_told.left_out(plan, answer), width)
         nearly = answer.nearly[:MOST_NEARLY]
         if nearly and answer.doable:
             found += [plain(" Nearly:", "strong")]
         found += self.drawn([self._nearly(plan, one, steps) for one in nearly], width)
-        for sentence in (
-            doable_told.left_out(plan, answer),
-            doable_told.not_yet(plan, answer),
-            doable_told.besides(plan, answer),
-        ):
-            found += paragraph([sentence] if sentence else [], width, "faint")
-        return found
+        return found + _said(doable_told.besides(plan, answer), width, "faint")
 
     def _rows(
         self, plan: Plan, answer: Answer, steps: dict[str, PlannedStep]
@@ -100,7 +101,9 @@ class DoableList(StepRows):
         step = steps[one.step]
         opened: tuple[str, ...] = ()
         if self.open == one.step:
-            opened = (*cautions(step), *reason_sentences(plan, step))
+            first = self.candidates[one.step].first
+            missing = (doable_told.before_cutting(plan, one.step, first),) if first else ()
+            opened = (*missing, *cautions(step), *reason_sentences(plan, step))
         return StepRow(
             key=one.step,
             head="",

@@ -104,7 +104,7 @@ class StepRows(OpeningLines):
         else:
             first, *more = wrapped([row.name], room) or [""]
             said = ["; ".join(part for part in (row.garment, one) if part) for one in row.known]
-            known = next((one for one in said if cells(one) <= room), said[0])
+            known = min(said, key=lambda one: len(wrapped([one], room)))
             found = [Line(runs=(*head, Run(text=first)), key=row.key)]
             found += beneath(more, indent, "", row.key)
             found += beneath(wrapped([known], room), indent, "faint", row.key)
