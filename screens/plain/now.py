@@ -110,7 +110,7 @@ def lines(question: Question) -> list[str]:
     ):
         lines += said([sentence] if sentence else [])
     if answer.nearly and answer.doable:
-        lines += ["", "Nearly:"]
+        lines += ["", "Nearly possible:"]
         for kept in answer.nearly[:MOST_NEARLY]:
             lines += _nearly(plan, kept)
     return [*lines, "", *_bag(plan, bag)]

@@ -57,7 +57,7 @@ class DoableList(StepRows):
         found += _said(doable_told.left_out(plan, answer), width)
         nearly = answer.nearly[:MOST_NEARLY]
         if nearly and answer.doable:
-            found += [plain(" Nearly:", "strong")]
+            found += [plain(" Nearly possible:", "strong")]
         found += self.drawn([self._nearly(plan, one, steps) for one in nearly], width)
         return found + _said(doable_told.besides(plan, answer), width, "faint")
 

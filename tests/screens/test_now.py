@@ -208,7 +208,7 @@ def test_the_command_says_the_same(capsys: pytest.CaptureFixture[str]) -> None:
     assert "20 min in the workroom, tired:" in out
     assert "0:10 ends it  h  Tailor's tacks" in out
     assert "You are tired, so left out: cutting" in out
-    assert "Nearly:" in out
+    assert "Nearly possible:" in out
     assert "Tonight's bag, for tomorrow: 30 min on the way, 07:50-08:20." in out
     assert out.count("Rest your hands") == 1
 
