@@ -187,6 +187,8 @@ class Wearby(App[int]):
         """What is wrong in the files since the state was read."""
         self.seen: Fingerprint = ()
         self.requested = 0
+        self.being_read: set[str] = set()
+        """What is told while a mouse button is held down."""
         self.held_back = ExitStack()
         """Holds the first picture back till its verdict is there, though not for long."""
         for theme in THEMES:
@@ -361,10 +363,20 @@ class Wearby(App[int]):
                 verdict.told = sentence
 
     async def on_event(self, event: events.Event) -> None:
-        """A key or a click: what was told has been read."""
-        if isinstance(event, events.Key | events.MouseDown):
+        """A key or a click: what was told has been read.
+
+        Its line goes once the click has been handed on, or what is beneath would have moved away
+        from under the mouse.
+        """
+        if isinstance(event, events.Key):
             self.tell("")
+        elif isinstance(event, events.MouseDown):
+            self.being_read = {line.told for line in self.screen.query(VerdictLine)}
         await super().on_event(event)
+        if isinstance(event, events.MouseUp):
+            for line in self.screen.query(VerdictLine):
+                if line.told in self.being_read:
+                    line.told = ""
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Edits are taken back on the screens; one can't go where one is."""

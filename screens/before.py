@@ -320,7 +320,7 @@ class Before(Page):
             other = "stage" if self.by_garment else "garment"
             yield SystemCommand(f"Arrange by {other}", "The same steps", self.action_arrange)
             yield SystemCommand(
-                "Go to its list", list_told.list_heading(needed).capitalize(), self.action_own
+                "Go to its list", "What is done at it, put on or packed", self.action_own
             )
         if needed.packing:
             yield SystemCommand(

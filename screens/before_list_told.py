@@ -32,11 +32,6 @@ NOTHING_ELSE = "What else must be there (shoes, jewels, lacing cord, a repair ki
 # at it
 
 
-def list_sentences(plan: Plan, needed: Before) -> list[str]:
-    """What there is to say above the occasion's own list."""
-    return [] if needed.occasion.past else [*at_it(plan, needed), *packed(plan, needed)]
-
-
 def at_it(plan: Plan, needed: Before) -> list[str]:
     """Whether the time kept for it is enough, and what need not be there yet."""
     if not needed.things:
@@ -66,10 +61,11 @@ def _need_only(plan: Plan, needed: Before) -> str:
     must = max(found, key=lambda must: sum(steps[one].left for one in must.waits))
     last = [one for one in must.last if not steps[one].done]
     waits = f"{listed([quoted(plan, one) for one in must.waits], 2)} can wait"
-    name = capital(with_article(name_of(plan, must.garment)))
-    if not last:
-        return f"{name}: {waits}."
-    return f"{name}: by then only {listed([quoted(plan, one) for one in last])}; {waits}."
+    short = garments_in_short(plan, needed)[must.garment]
+    name = capital(with_article(short))
+    need = "need" if short.endswith("s") and not short.endswith("ss") else "needs"
+    only = listed([quoted(plan, one) for one in last]) if last else "nothing more"
+    return f"{name} {need} only {only} by then; {waits}.".replace("only nothing", "nothing")
 
 
 def thing_told(plan: Plan, needed: Before, thing: Thing) -> list[str]:
@@ -176,9 +172,5 @@ def wearers(items: Sequence[Item]) -> list[tuple[str, list[Item]]]:
 
 
 def list_heading(needed: Before) -> str:
-    """What the occasion's own list is of."""
-    if needed.packing:
-        return "to pack, in dressing order"
-    if needed.occasion.kind is OccasionKind.TRIAL_WEAR:
-        return "to put on, in dressing order"
-    return "to do at it"
+    """What is put on for it, or packed."""
+    return "to pack, in dressing order" if needed.packing else "to put on, in dressing order"

@@ -31,10 +31,8 @@ def step_known(plan: Plan, needed: Before, step: PlannedStep) -> str:
 
 
 def spare_in_short(step: PlannedStep) -> str:
-    """What is to spare where there is little room: "0:37 to spare", with + where it is more."""
-    if not step.to_spare:
-        return ""
-    return f"{column(step.to_spare)}{'' if step.to_spare_exact else '+'} to spare"
+    """What is to spare where there is little room: "0:37 to spare"; nothing where it is more."""
+    return f"{column(step.to_spare)} to spare" if step.to_spare and step.to_spare_exact else ""
 
 
 def day_column(plan: Plan, step: PlannedStep) -> str:

@@ -66,19 +66,25 @@ class Drawing:
         needed = self.needed
         if needed.occasion.past:
             return []
-        found = [self._heading(list_told.list_heading(needed))]
-        found += self._said(list_told.list_sentences(self.plan, needed))
-        for thing in needed.things:
-            found += self._thing(thing)
+        found: list[Line] = []
+        if needed.things:
+            found.append(self._heading("to do at it"))
+            found += self._said(list_told.at_it(self.plan, needed))
+            for thing in needed.things:
+                found += self._thing(thing)
         if under := list_told.under_it(needed):
             found.append(self._heading("under it, in the order they go on"))
             for must in under:
                 found += self._under(must)
-        found += self._items(needed.packing or needed.worn)
-        if not (needed.things or needed.worn or needed.packing):
+        if items := needed.packing or needed.worn:
+            found.append(self._heading(list_told.list_heading(needed)))
+            found += self._said(list_told.packed(self.plan, needed))
+            found += self._items(items)
+            if needed.packing and all(item.garment for item in items):
+                found += self._said([list_told.NOTHING_ELSE], "faint")
+        if not found:
+            found.append(self._heading("to do at it"))
             found += self._said([list_told.NOTHING_AT_IT], "faint")
-        elif needed.packing and all(item.garment for item in needed.packing):
-            found += self._said([list_told.NOTHING_ELSE], "faint")
         return found
 
     def wait(self) -> list[Line]:
@@ -157,7 +163,7 @@ class Drawing:
         grave = steps_told.is_grave(step, self.needed)
         texts = [_joined(garment, known)]
         if not grave:
-            texts += [_joined(garment, steps_told.spare_in_short(step) or known), garment]
+            texts += [_joined(garment, steps_told.spare_in_short(step)), garment]
         style = "accent" if ident in self.needed.occasion.late else "faint"
         return self._named(f"{STEP} {ident}", step, head, texts, style)
 
@@ -219,11 +225,9 @@ class Drawing:
 
     def _items(self, items: tuple[Item, ...]) -> list[Line]:
         """What is put on or packed, by who wears it."""
-        if not items:
-            return []
         found: list[Line] = []
         names = max(cells(list_told.item_name(self.plan, one)) for one in items)
-        names = min(names, max(12, self.width - 30))
+        names = min(names, max(12, self.width - 24))
         for heading, own in list_told.wearers(items):
             if heading:
                 found.append(plain(f" {heading}:", "faint"))

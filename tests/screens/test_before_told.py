@@ -1,0 +1,211 @@
+"""What an occasion needs, in words: computed, whole, and the same for screen and command."""
+
+from __future__ import annotations
+
+import json
+from datetime import datetime
+from pathlib import Path
+
+import pytest
+
+from planner.before import Before, needs
+from screens import before_list_told as list_told
+from screens import before_steps_told as steps_told
+from screens import before_told as told
+from screens.command import main
+from screens.state import State
+from screens.wording import cells
+from tests.screens.workrooms import SMALL, a_copy, state_of
+
+HALLOW = Path("sample_projects/hallow_skerry")
+OLDMERE = Path("sample_projects/oldmere_regatta")
+Printed = pytest.CaptureFixture[str]
+
+
+@pytest.fixture(scope="module")
+def hallow() -> State:
+    """The largest sample."""
+    return state_of(HALLOW, datetime(2027, 8, 30))
+
+
+@pytest.fixture(scope="module")
+def oldmere() -> State:
+    """A workroom three evenings behind."""
+    return state_of(OLDMERE, datetime(2027, 6, 7))
+
+
+@pytest.fixture(scope="module")
+def small() -> State:
+    """The small workroom."""
+    return state_of(SMALL)
+
+
+def of(state: State, ident: str) -> Before:
+    """What an occasion of a state needs."""
+    occasion = next(one for one in state.plan.occasions if one.id == ident)
+    return needs(state.project, state.plan, occasion)
+
+
+def said(state: State, ident: str) -> str:
+    """The answer as one paragraph."""
+    return " ".join(one.text for one in told.answer(state.plan, of(state, ident)))
+
+
+def test_what_must_be_done_before_the_second_fitting_and_whether_it_can_be(hallow: State) -> None:
+    """The first sentences answer it: when, whether, by how much, which garments how far."""
+    needed = of(hallow, "lamp_keeper/second-fitting")
+    hours = needed.hours
+    text = said(hallow, "lamp_keeper/second-fitting")
+    assert "is on Saturday 16 October, 14:00, in 47 days." in text
+    assert "All of it can be done: 47 h 23 of work, in 66 h 56 of hours that serve it" in text
+    assert (hours.left, hours.serving) == (47 * 60 + 23, 66 * 60 + 56)
+    assert "Fittable by then: Wide smock, Stays, Shoes, Father's velvet breeches" in text
+    assert "as far as needed: Old linen shift and Boned bodice." in text
+
+
+def test_what_cannot_be_done_in_time(oldmere: State) -> None:
+    """How much is short where it is tightest; what is late is named."""
+    text = said(oldmere, "signal_master/second-fitting")
+    assert "Not all of it can be done: 11 h 13 of work, in 10 h 53 of hours" in text
+    assert "1 h 24 short where it is tightest." in text
+    text = said(oldmere, "signal_master/trial")
+    assert "1 step is late for it: “Flag buttons” (Signal-master's coat)." in text
+    groups = steps_told.groups(oldmere.plan, of(oldmere, "signal_master/trial"), False)
+    assert (groups[0].heading, groups[0].late) == ("late for it", True)
+    assert not {*groups[0].steps} & {one for group in groups[1:] for one in group.steps}
+
+
+def test_a_past_occasion_says_what_it_lacked(oldmere: State, tmp_path: Path) -> None:
+    """That it was, and that it lacked nothing, or what."""
+    text = said(oldmere, "signal_master/first-fitting")
+    assert text == "The Mock-ups on Jory was on Saturday 29 May. It lacked nothing."
+    later = state_of(SMALL, datetime(2027, 5, 9))
+    text = said(later, "ferrywoman/body-fitting")
+    assert "was on Saturday 8 May. It lacked 6 steps, 6 h 25 of work: “cut the layers”" in text
+    assert text.count("Saturday") == 1
+
+
+def test_whether_the_time_kept_is_enough(small: State) -> None:
+    """Things counted, minutes added up, and the time kept for them."""
+    needed = of(small, "ferrywoman/body-fitting")
+    assert list_told.at_it(small.plan, needed) == [
+        "Saturday has two things to do, about 50 min, and it is planned to take 1 h."
+    ]
+
+
+def test_too_little_time_kept(tmp_path: Path) -> None:
+    """The maker kept half an hour for fifty minutes."""
+    path = a_copy(tmp_path)
+    file = path / "ferrywoman.toml"
+    kept = 'at = 2027-05-08T14:00:00\ntakes = "30m"'
+    text = file.read_text("utf-8").replace("at = 2027-05-08T14:00:00", kept)
+    file.write_text(text, encoding="utf-8")
+    state = state_of(path)
+    assert list_told.at_it(state.plan, of(state, "ferrywoman/body-fitting")) == [
+        "Saturday has two things to do, about 50 min, and you have kept 30 min for it:"
+        " 20 min too little."
+    ]
+
+
+def test_what_is_needed_only_and_what_can_wait(hallow: State) -> None:
+    """Of what is worn under it, the garment of which most can wait."""
+    needed = of(hallow, "lamp_keeper/first-fitting")
+    assert list_told.at_it(hallow.plan, needed)[1] == (
+        "The Stays need only “work eyelets by hand” and “insert bones and close the channels”"
+        " by then; “Binding, first side” and 2 more can wait."
+    )
+
+
+def test_each_thing_over_what_and_what_it_decides(hallow: State) -> None:
+    """In dressing order, with hands, and up to what has no way back."""
+    needed = of(hallow, "lamp_keeper/first-fitting")
+    lines = [list_told.thing_told(hallow.plan, needed, thing) for thing in needed.things]
+    assert lines[-1] == [
+        "over: Old linen shift, Stays, Hip roll and Skirt",
+        "decides: “transfer fitting corrections to the pattern”, then “cut outer panels”",
+    ]
+    under = [must.garment.split("/")[1] for must in list_told.under_it(needed)]
+    assert under == ["shift", "smock", "stays", "roll", "skirt"]
+    stays = list_told.under_it(needed)[2]
+    assert list_told.must_told(hallow.plan, stays).startswith(
+        "fittable with “work eyelets by hand” and “insert bones and close the channels”, on "
+    )
+
+
+def test_occasions_that_are_alike_are_told_apart(hallow: State) -> None:
+    """Of the same sort at the same time: the second says whose it is."""
+    labels = told.labels(hallow.plan)
+    assert labels[:4] == [
+        "Sat 25 Sep fitting",
+        "Sat 16 Oct fitting",
+        "Sat 30 Oct trial wear, Lamp-keeper",
+        "same, Tide-reckoner",
+    ]
+
+
+def test_what_is_packed_and_when_it_is_ready(oldmere: State) -> None:
+    """The rows of a packing list, and how many are packed."""
+    needed = of(oldmere, "signal_master/boat")
+    assert list_told.packed(oldmere.plan, needed) == ["0 of 6 things are packed."]
+    rows = {item.thing: list_told.item_states(oldmere.plan, item) for item in needed.packing}
+    assert rows["trousers"][0].startswith("1 step left, 0:15; ready ")
+    assert rows["trousers"][1].startswith("0:15 left; ready ")
+    assert rows["trousers"][2].startswith("ready ")
+
+
+def test_steps_by_garment(hallow: State) -> None:
+    """Every open step once, each garment under its own heading with its stage and day."""
+    needed = of(hallow, "lamp_keeper/second-fitting")
+    groups = steps_told.groups(hallow.plan, needed, by_garment=True)
+    found = [one for group in groups for one in group.steps]
+    assert sorted(found) == sorted(needed.open)
+    assert any(group.heading.startswith("Stays: fittable ") for group in groups)
+    assert all(one.startswith(f"{group.garment}/") for group in groups for one in group.steps)
+
+
+def test_nothing_ends_in_the_middle(hallow: State, oldmere: State) -> None:
+    """Every sentence of every occasion is whole."""
+    for state in (hallow, oldmere):
+        for occasion in state.plan.occasions:
+            needed = needs(state.project, state.plan, occasion)
+            for one in told.answer(state.plan, needed):
+                assert one.text.endswith((".", "?")) and "  " not in one.text
+
+
+def test_the_command_takes_the_next_occasion(capsys: Printed) -> None:
+    """Without one named; eighty columns; by garment where asked."""
+    assert main(["before", str(SMALL), "--today", "2027-05-03"]) == 0
+    text = capsys.readouterr().out
+    assert "The Body fitting is on Saturday 8 May, 14:00, in 5 days." in " ".join(text.split())
+    assert all(cells(line) <= 80 for line in text.splitlines())
+    assert "As far as needed, 4 steps" in text
+    assert main(["before", str(SMALL), "--by-garment", "--today", "2027-05-03"]) == 0
+    assert "Stays: as far as “bones in front” Sat 8 May, 3 steps" in capsys.readouterr().out
+
+
+def test_the_command_s_packing_list(tmp_path: Path, capsys: Printed) -> None:
+    """Ticked as the file says, the things of the list after the garments."""
+    path = a_copy(tmp_path)
+    file = path / "ferrywoman.toml"
+    pack = 'format = 1\npack = ["shoes", "repair kit"]\npacked = ["stays", "repair kit"]\n'
+    file.write_text(file.read_text("utf-8").replace("format = 1\n", pack, 1), encoding="utf-8")
+    assert main(["before", str(path), "regatta", "--today", "2027-05-03"]) == 0
+    lines = capsys.readouterr().out.splitlines()
+    start = lines.index("To pack, in dressing order:")
+    assert lines[start - 1] == "2 of 4 things are packed."
+    assert [line[:4] for line in lines[start + 1 :]] == ["  × ", "  · ", "  wh", "  · ", "  × "]
+
+
+def test_the_command_as_data(capsys: Printed) -> None:
+    """Every key of JSON.md, those from before among them."""
+    assert main(["before", str(SMALL), "body-fitting", "--today", "2027-05-03", "--json"]) == 0
+    found = json.loads(capsys.readouterr().out)
+    assert {"occasion", "steps", "left", "available", "short", "late", "can_wait"} <= set(found)
+    assert found["serving"] <= found["available"]
+    assert found["things"][-1] == {
+        "step": "ferrywoman/bodice/fit",
+        "over": ["ferrywoman/stays"],
+        "decides": ["ferrywoman/bodice/correct", "ferrywoman/bodice/seams"],
+    }
+    text = Path("planner/exports/JSON.md").read_text("utf-8")
+    assert all(f"`{key}`" in text for key in found)
