@@ -20,6 +20,8 @@ class Effort:
 
     hurried: bool = False
     """Look only for whether the work fits; how little over, or how flat, may stay open."""
+    rebuilds: bool = True
+    """Take apart and rebuild a plan that is less flat than it might be, which takes longest."""
     stop: Callable[[], bool] = _never
     """Asked now and then; once true, Stopped is raised."""
 

@@ -360,7 +360,8 @@ def _from_above(
         else:
             best = search.shifted(_tightened(problem, found), low, LINKS_AT_ONCE)
     if best.theta - bound > CLOSE:
-        best = search.rebuilt(best, bound)
+        search.cut = not search.effort.rebuilds
+        best = best if search.cut else search.rebuilt(best, bound)
     return best, bound
 
 
