@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
-from planner.candidates import Candidate, Keeps, Taken, free_from, open_before
+from planner.candidates import Candidate, Keeps, Taken, free_from, open_before, planned_ends
 from planner.doable import Kept, how_far
 from planner.ground import Ground, need
 from planner.model import Place
@@ -159,13 +159,16 @@ def _more(
     """What else could be done in the minutes the plan leaves free."""
     free = [window.minutes - window.planned for window in windows]
     taken = {one.step: one for one in packed}
+    ends = planned_ends(plan)
     more: list[Packed] = []
     for one in sorted(found, key=lambda one: rank(one.use, one.left, sum(free))):
         if one.place is not Place.TAKE_ALONG or one.hands > 1:
             continue
+        if not any(room > 0 for room in free):
+            break
         known = taken.get(one.id)
         left = _left(plan, one, windows[0].day) - (known.minutes if known else 0)
-        begins = _begins(ground, plan, one)
+        begins = _begins(ground, ends, one)
         fits = [
             room if begins is not None and begins <= window.start else 0
             for room, window in zip(free, windows, strict=True)
@@ -183,11 +186,13 @@ def _more(
     return tuple(more)
 
 
-def _begins(ground: Ground, plan: Plan, one: Candidate) -> datetime | None:
+def _begins(
+    ground: Ground, ends: Mapping[str, tuple[datetime, date] | None], one: Candidate
+) -> datetime | None:
     """From when it could be done, if all before it goes by the plan."""
     if any(by.keeps is Keeps.LACKING for by in one.held):
         return None
-    return free_from(ground, plan, one.id)
+    return free_from(ground, ends, one.id)
 
 
 def _ahead(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 from enum import StrEnum
 
 from planner.estimate import Operation
@@ -106,6 +106,7 @@ def candidates(ground: Ground, plan: Plan) -> tuple[Candidate, ...]:
     useful = uses(ground, plan)
     ancestors = open_before(ground)
     stock = {row.id: row for row in ground.stock}
+    served = _served(ground)
     helper = next((w.start for w in ground.windows if w.helper), None)
     units = ground.project.workroom.units
     found = []
@@ -119,8 +120,11 @@ def candidates(ground: Ground, plan: Plan) -> tuple[Candidate, ...]:
                 one_sitting=op.one_sitting,
                 left=max(1, ground.stand[name].left),
                 tiring=tiring(op),
-                held=(*_order(ground, name, ancestors[name]), *_moments(ground, name),
-                      *_stock(ground, name)),
+                held=(
+                    *_order(ground, name, ancestors[name], served),
+                    *_moments(ground, name),
+                    *served.get(name, ()),
+                ),
                 uses=tuple(
                     Taken(
                         stock=stock_id,
@@ -133,7 +137,7 @@ def candidates(ground: Ground, plan: Plan) -> tuple[Candidate, ...]:
                 helper=helper,
                 first=_first(ground, name, ancestors),
             )
-        )  # fmt: skip
+        )
     return tuple(found)
 
 
@@ -192,11 +196,16 @@ def _first(ground: Ground, name: str, before: Mapping[str, Sequence[str]]) -> st
     return first if {first, *before[first]}.issuperset(before[name]) else None
 
 
-def _order(ground: Ground, name: str, before: tuple[str, ...]) -> Iterable[Hindrance]:
+def _order(
+    ground: Ground,
+    name: str,
+    before: tuple[str, ...],
+    served: Mapping[str, Sequence[Hindrance]],
+) -> Iterable[Hindrance]:
     """Open steps that come first."""
     if before:
         waits = [ground.op(one).wait for one in ground.waits_for[name]]
-        kept = [by for one in before for by in (*_moments(ground, one), *_stock(ground, one))]
+        kept = [by for one in before for by in (*_moments(ground, one), *served.get(one, ()))]
         yield Hindrance(
             keeps=Keeps.AFTER,
             names=before,
@@ -209,9 +218,8 @@ def _order(ground: Ground, name: str, before: tuple[str, ...]) -> Iterable[Hindr
 
 def _moments(ground: Ground, name: str) -> Iterable[Hindrance]:
     """Moments that have not come: waits, occasions, the maker's own word."""
-    stock = {row.id for row in ground.stock}
     for release in ground.releases[name]:
-        if release.moment <= ground.now or release.cause in stock:
+        if release.moment <= ground.now:
             continue
         if release.cause == "not_before":
             yield Hindrance(keeps=Keeps.NOT_BEFORE, until=release.moment)
@@ -219,8 +227,9 @@ def _moments(ground: Ground, name: str) -> Iterable[Hindrance]:
             yield Hindrance(
                 keeps=Keeps.OCCASION, names=(release.cause,), until=release.moment
             )
-        else:
+        elif release.cause in ground.network.nodes:
             yield _of_step(ground, release.cause, release.moment)
+        # what is left is stock that comes (see _served)
 
 
 def _of_step(ground: Ground, cause: str, until: datetime) -> Hindrance:
@@ -231,38 +240,50 @@ def _of_step(ground: Ground, cause: str, until: datetime) -> Hindrance:
     return Hindrance(keeps=Keeps.WAIT, names=(cause,), until=until)
 
 
-def _stock(ground: Ground, name: str) -> Iterable[Hindrance]:
-    """Stock that is not there."""
+def _served(ground: Ground) -> dict[str, list[Hindrance]]:
+    """By step, the stock that is not there."""
     units = ground.project.workroom.units
+    found: dict[str, list[Hindrance]] = {}
     for row in ground.stock:
         for user in row.users:
-            if user.step != name:
-                continue
+            mine = found.setdefault(user.step, [])
             if user.lacking > 0:
                 words = amount_in_words(user.lacking, row, units)
-                yield Hindrance(keeps=Keeps.LACKING, names=(row.id,), text=words)
+                mine.append(Hindrance(keeps=Keeps.LACKING, names=(row.id,), text=words))
             elif user.until is not None and user.until > ground.now:
                 words = amount_in_words(user.amount, row, units)
-                yield Hindrance(
-                    keeps=Keeps.COMING, names=(row.id,), until=user.until, text=words
+                mine.append(
+                    Hindrance(
+                        keeps=Keeps.COMING, names=(row.id,), until=user.until, text=words
+                    )
                 )
+    return found
 
 
-def free_from(ground: Ground, plan: Plan, name: str) -> datetime | None:
-    """From when a step could be done if all before it goes by the plan; None: not by the plan."""
-    ends: dict[str, tuple[datetime, datetime]] = {}
-    over = set()
+def planned_ends(plan: Plan) -> dict[str, tuple[datetime, date] | None]:
+    """By step, when the plan ends it, and the day to which that belongs; None: beyond the hours."""
+    ends: dict[str, tuple[datetime, date] | None] = {}
     for sitting in plan.sittings:
-        if sitting.end is None or sitting.over:
-            over.add(sitting.step)
+        over = sitting.end is None or sitting.over > 0
+        if over or ends.get(sitting.step, ()) is None or sitting.end is None:
+            ends[sitting.step] = None
         else:
-            day = datetime.combine(sitting.date, datetime.min.time())
-            ends[sitting.step] = (sitting.end, day)
+            ends[sitting.step] = (sitting.end, sitting.date)
+    return ends
+
+
+def free_from(
+    ground: Ground, ends: Mapping[str, tuple[datetime, date] | None], name: str
+) -> datetime | None:
+    """From when a step could be done if all before it goes by the plan; None: not by the plan.
+
+    ``ends``: when the plan ends steps.
+    """
     moments = [ground.now]
     for one in ground.waits_for[name]:
-        if one in over or one not in ends:
+        planned = ends.get(one)
+        if planned is None:
             return None
-        end, day = ends[one]
-        moments.append(after_wait(end, day.date(), ground.op(one).wait))
+        moments.append(after_wait(*planned, ground.op(one).wait))
     moments += [release.moment for release in ground.releases[name]]
     return max(moments)

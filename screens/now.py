@@ -112,9 +112,11 @@ class Now(Page):
 
     def lay_out(self, state: State, *, refined: bool) -> None:
         """Show a state; the choices and the cursors stay."""
-        ground, self.candidates = asked_now(state.project, state.plan)
-        self.usual = usual_choices(ground)
-        self.packed = pack(ground, state.plan, self.candidates)
+        # what a refined plan has more exact is not asked here
+        if not refined or self.packed is None:
+            ground, self.candidates = asked_now(state.project, state.plan)
+            self.usual = usual_choices(ground)
+            self.packed = pack(ground, state.plan, self.candidates)
         self.bag.show(state.plan, self.packed)
         self._answer(state)
 
