@@ -127,8 +127,7 @@ class Now(Page):
         self.able.show(state.plan, answer, self.candidates)
 
     def on_screen_resume(self) -> None:
-        """Catch up with what was planned meanwhile, and with the clock."""
-        super().on_screen_resume()
+        """Catch up with the clock; the page catches up with what was planned."""
         self._keep_to_the_minute()
 
     def _keep_to_the_minute(self) -> None:
