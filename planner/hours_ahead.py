@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from itertools import groupby
 
-from planner.hours import DayHours, falls_on, hours_of_days
+from planner.day_hours import DayHours, falls_on, hours_of_days
 from planner.model import Change, Project
 from planner.occasions import away_times
 from planner.plan import Plan, PlannedOccasion, PlannedWindow, Sitting

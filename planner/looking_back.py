@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
-from planner.hours import DaySpans, hours_of_days
+from planner.day_hours import DaySpans, hours_of_days
 from planner.model import Change, Diary, Entry, Project
 from planner.occasions import away_times
 

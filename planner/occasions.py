@@ -6,8 +6,9 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime, time, timedelta
 
+from planner.day_hours import Away
 from planner.estimate import Operation
-from planner.hours import Away, Taken
+from planner.hours import Taken
 from planner.model import Ensemble, Occasion, OccasionKind
 
 #: what a fitting takes beyond its steps: coming in, undressing, the pins put away

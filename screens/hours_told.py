@@ -7,8 +7,8 @@ from dataclasses import dataclass, replace
 from datetime import date
 from typing import Final
 
+from planner.day_hours import DayHours, DaySpans
 from planner.editing import PLACES
-from planner.hours import DayHours, DaySpans
 from planner.hours_ahead import DayAhead, WeekAhead, WindowAhead, days_changed
 from planner.looking_back import leaves_none
 from planner.model import Change, Place, Span, WeekHours, Workroom

@@ -11,6 +11,7 @@ amounts, techniques and dates make sense is for planning to say. Edits of hours 
 dates, places and the indices of changes.
 """
 
+from planner.day_hours import DaySpans
 from planner.editing.garments import (
     add_garment,
     dressing_order,
@@ -61,7 +62,6 @@ from planner.editing.whole import (
     replace_ensemble,
     replace_workroom,
 )
-from planner.hours import DaySpans
 
 __all__ = [
     "PLACES",

@@ -15,8 +15,9 @@ from datetime import date, datetime, time, timedelta
 from itertools import pairwise
 from typing import Any, Final
 
+from planner.day_hours import WEEKDAYS, DaySpans, falls_on, hours_of_days
 from planner.files.clock import checked_rule, format_span
-from planner.hours import DAY, WEEKDAYS, DaySpans, falls_on, hours_of_days
+from planner.hours import DAY
 from planner.looking_back import leaves_none
 from planner.model import Change, Project, Span, WeekHours
 from planner.occasions import away_times
@@ -72,14 +73,7 @@ def set_day(
         helper=differs.get("helper"),
         reason=reason.strip(),
     )
-    at = _place_of(project.workroom.changes, own, change, day)
-    changes: list[Change] = []
-    for i, old in enumerate(project.workroom.changes):
-        if i == at:
-            changes.append(change)
-        elif i not in own:
-            changes.append(old)
-    return _with_changes(project, changes if at is not None else (*changes, change))
+    return _put(project, own, change, day)
 
 
 def away(project: Project, first: date, last: date, reason: str = "") -> Project:
@@ -210,6 +204,18 @@ def _is_for(change: Change, day: date) -> bool:
 
 def _by_place(spans: DaySpans) -> dict[str, Spans]:
     return {place: getattr(spans, place) for place in PLACES}
+
+
+def _put(project: Project, own: Sequence[int], change: Change, day: date) -> Project:
+    """The project with a change for a day in the place of those at ``own``."""
+    at = _place_of(project.workroom.changes, own, change, day)
+    changes: list[Change] = []
+    for i, old in enumerate(project.workroom.changes):
+        if i == at:
+            changes.append(change)
+        elif i not in own:
+            changes.append(old)
+    return _with_changes(project, changes if at is not None else (*changes, change))
 
 
 def _place_of(

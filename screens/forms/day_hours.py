@@ -7,9 +7,9 @@ from datetime import date, timedelta
 from functools import partial
 from typing import TypeVar
 
+from planner.day_hours import hours_of_days
 from planner.editing import PLACES, away, check_days, check_spans, day_spans, set_day
 from planner.ground import YEARS_AHEAD
-from planner.hours import hours_of_days
 from planner.hours_ahead import DayAhead, weeks_ahead
 from planner.model import Project, Span
 from planner.occasions import away_times

@@ -9,7 +9,8 @@ from datetime import date, datetime, timedelta
 
 import pytest
 
-from planner.hours import Away, Taken, Window, dated_windows, hours_warnings, rule_dates
+from planner.day_hours import Away, rule_dates
+from planner.hours import Taken, Window, dated_windows, hours_warnings
 from planner.model import Change, Place, Span, WeekHours, Workroom
 
 MONDAY, TUESDAY, WEDNESDAY, THURSDAY, FRIDAY, SATURDAY, SUNDAY = range(7)

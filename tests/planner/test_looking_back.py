@@ -9,9 +9,9 @@ from pathlib import Path
 from hypothesis import given
 from hypothesis import strategies as st
 
+from planner.day_hours import DaySpans
 from planner.editing.hours import away, present
 from planner.files.reading import read_project
-from planner.hours import DaySpans
 from planner.looking_back import (
     days_done,
     days_lost,

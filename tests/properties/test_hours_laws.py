@@ -10,7 +10,8 @@ from itertools import pairwise
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from planner.hours import Away, Taken, Window, dated_windows
+from planner.day_hours import Away
+from planner.hours import Taken, Window, dated_windows
 from planner.model import Change, Place, Span, WeekHours, Workroom
 
 FIRST = date(2027, 5, 6)
