@@ -106,7 +106,10 @@ def hand_work(project: Project, plan: Plan) -> HandWork:
         spent[one.where] += one.minutes
     workroom = [one for one in sittings if one.where is Where.WORKROOM]
     ways = other_ways(project, {step.id for step in hand if not step.done}, usual=True)
-    found = tuple(_hand_step(step, sittings, ways.get(step.id, ())) for step in hand)
+    by_step: dict[str, list[Sitting]] = defaultdict(list)
+    for one in sittings:
+        by_step[one.step].append(one)
+    found = tuple(_hand_step(step, by_step[step.id], ways.get(step.id, ())) for step in hand)
     return HandWork(
         limit=plan.hand_sewing_limit,
         minutes=sum(one.minutes for one in sittings),
@@ -131,9 +134,8 @@ def _to_do(step: PlannedStep) -> bool:
 
 
 def _hand_step(
-    step: PlannedStep, sittings: Sequence[Sitting], ways: Sequence[OtherWay]
+    step: PlannedStep, mine: Sequence[Sitting], ways: Sequence[OtherWay]
 ) -> HandStep:
-    mine = [one for one in sittings if one.step == step.id]
     by_machine = [way for way in ways if way.work is Work.MACHINE]
     return HandStep(
         step=step,

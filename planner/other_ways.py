@@ -114,12 +114,14 @@ class _Bench:
 
     def _usual(self, step: Step) -> Iterator[OtherWay]:
         """What is usually sewn by machine instead, where the catalogue has both."""
-        present = self._as_it_is()[step.id]
-        technique = BY_MACHINE.get(present.technique or "")
-        counterpart = self.known.get(technique or "")
-        if counterpart is None or present.work is not Work.HAND:
+        chosen = next((way.technique for way in step.instead if way.chosen), None)
+        by_hand = chosen or step.technique or ""
+        if by_hand not in BY_MACHINE:
             return
-        if counterpart.per is not self.known[present.technique or ""].per:
+        present, counterpart = self._as_it_is()[step.id], self.known[BY_MACHINE[by_hand]]
+        if present.work is not Work.HAND or present.technique != by_hand:
+            return
+        if counterpart.per is not self.known[by_hand].per:
             return
         way = Way(
             technique=counterpart.id,

@@ -89,13 +89,15 @@ def glance(work: HandWork) -> list[str]:
 
 def places(work: HandWork) -> list[str]:
     """Where it is, in a few columns each, and what a machine would save."""
-    found = [
-        f"{told} {column(place.hand)} of {column(place.available)}, could be {column(place.could)}"
-        for told, place in (("sofa", work.sofa), ("on the way", work.on_the_way))
-        if place.available or place.could
-    ]
+    found = []
+    for told, place in (("sofa", work.sofa), ("on the way", work.on_the_way)):
+        if place.could:
+            could = f", could be {column(place.could)}" if place.could != place.hand else ""
+            found.append(f"{told} {column(place.hand)} of {column(place.available)}{could}")
     if work.workroom:
         leave = f", {column(work.could_leave)} needn't be" if work.could_leave else ""
+        if work.could_leave == work.workroom:
+            leave = ", needn't be"
         found.append(f"workroom {column(work.workroom)}{leave}")
     if work.could_save:
         found.append(f"by machine {column(work.could_save)} less")
@@ -146,7 +148,7 @@ def _held(work: HandWork) -> list[str]:
 
 
 def _free(sofa: HandPlace, way: HandPlace) -> str:
-    """ "free are 1 h 10 on the sofa and 3 h 08 on the way"."""
+    """ "1 h 10 on the sofa and 3 h 08 on the way are free"."""
     if not (sofa.available or way.available):
         return "no hours for either are written down"
     places = ((sofa, "on the sofa"), (way, "on the way"))
@@ -155,7 +157,9 @@ def _free(sofa: HandPlace, way: HandPlace) -> str:
         for place, told in places
         if place.available > place.planned
     ]
-    return f"free are {listed(free)}" if free else "all such hours are full"
+    if not free:
+        return "all such hours are full"
+    return f"{listed(free)} {'is' if len(free) == 1 else 'are'} free"
 
 
 def _saving(work: HandWork) -> list[str]:

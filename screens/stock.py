@@ -44,7 +44,7 @@ class StockShelf(Page):
         _key("c", "count", "count", "Count it: type how much there is today"),
         _key("d", "deliver", "coming", "What is coming: type each amount and its day"),
         _key("k", "come", "has come", "The delivery due first has come, or the one chosen"),
-        _key("a,i", "add", "add", "Add something to the stock", False),
+        _key("a,i", "add", "add", "Add something to the stock"),
         _key("e", "edit", "edit", "Change it in a form", False),
         _key("delete,backspace", "remove", "remove", "Remove it; ^z brings it back", False),
     ]

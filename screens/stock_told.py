@@ -91,7 +91,7 @@ def groups(reports: Sequence[StockReport]) -> list[Group]:
     rest = [one for one in reports if not one.short and one.uses]
     found = (
         Group(
-            title="Runs out, and can't be bought again",
+            title="Runs out, can't be bought again",
             reports=_soonest(one for one in short if not one.stock.again),
             gone=True,
             short=True,
@@ -106,7 +106,7 @@ def groups(reports: Sequence[StockReport]) -> list[Group]:
             reports=_soonest(one for one in rest if one.stock.again and waiting(one)),
         ),
         Group(
-            title="Enough, but can't be bought again",
+            title="Enough, can't be bought again",
             reports=_soonest(one for one in rest if not one.stock.again),
             gone=True,
         ),

@@ -72,6 +72,8 @@ class AskLine(Widget):
         self.label = ""
         self.told: tuple[str, ...] = ()
         self.text = TextValue(Field(key="text", label=""), "")
+        # what stands there is gone on with, not replaced
+        self.text.select_on_focus = False
 
     def compose(self) -> ComposeResult:
         """What is typed; the rest is drawn by ``render``."""

@@ -28,13 +28,13 @@ from screens.handwork_told import (
     step_days,
 )
 from screens.widgets.days import strip_runs
-from screens.widgets.lines import CURSOR, Line, Run, plain
-from screens.widgets.marked import MarkedLines
+from screens.widgets.lines import CURSOR, Line, Lines, Run, plain
+from screens.widgets.marked import MarkedLines, marked
 from screens.wording import cells, column, garment_of, name_of, padded, short_names, wrapped
 
 STRIP = 16
 """Cells a day's strip may take."""
-LEAST_GARMENT = 16
+LEAST_GARMENT = 14
 """Columns a garment's name gets, where there is little room."""
 PLACE = 10
 SAVES = 12
@@ -76,10 +76,14 @@ class HandList(MarkedLines, can_focus=True):
         self.work: HandWork | None = None
         self.by_garment = False
         self.slice: int | None = None
+        self.short: Mapping[str, str] = {}
+        """Garments' names without what describes them."""
 
     def show(self, plan: Plan, work: HandWork) -> None:
         """Show the hand sewing of a plan; the cursor stays on its step."""
         self.plan, self.work = plan, work
+        ids = [one.step.id for one in work.steps] + [way.step for way in work.to_machine]
+        self.short = short_names(dict.fromkeys(garment_of(plan, step) for step in ids))
         self._stay()
         self.renew()
 
@@ -94,6 +98,10 @@ class HandList(MarkedLines, can_focus=True):
     def step(self) -> str | None:
         """Full id of the step under the cursor."""
         return self.cursor.partition("|")[2] if self.cursor is not None else None
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Where there is nothing, nothing can be opened."""
+        return self.cursor is not None if action == "choose" else True
 
     def find(self, step: str) -> bool:
         """Put the cursor on a step's first line; whether there is one."""
@@ -115,6 +123,12 @@ class HandList(MarkedLines, can_focus=True):
         super().renew()
         if before is None and self.cursor is not None:
             self.post_message(self.Moved(self, self.cursor))
+
+    def go(self, key: str, tell: bool = True) -> bool:
+        """Put the cursor on a line, and its mark with it; the lines stay as they are."""
+        moved = Lines.go(self, key, tell)
+        self.lines = marked(self.lines, key) if moved else self.lines
+        return moved
 
     def keep_in_view(self) -> None:
         """The cursor's line, and the day or garment it stands under."""
@@ -152,10 +166,11 @@ class HandList(MarkedLines, can_focus=True):
         """How much there is and where, and the caution, once."""
         found = [plain(f" {line}", "strong") for line in wrapped(glance(work), width - 2)]
         told = places(work)
-        half = max(map(cells, told), default=0)
-        if 2 * half + 5 <= width:
-            pairs = [told[k : k + 2] for k in range(0, len(told), 2)]
-            found += [plain(f" {'   '.join(padded(one, half) for one in two)}") for two in pairs]
+        left = max(map(cells, told[0::2]), default=0)
+        if left + max(map(cells, told[1::2]), default=0) + 5 <= width:
+            for place in range(0, len(told), 2):
+                first, *second = told[place : place + 2]
+                found.append(plain(f" {'   '.join([padded(first, left), *second])}"))
         else:
             found += [plain(f" {line}") for line in told]
         if work.steps:
@@ -168,7 +183,7 @@ class HandList(MarkedLines, can_focus=True):
         assert plan is not None and work is not None
         names = [name_of(plan, one.step.id) for one in work.steps]
         names += [name_of(plan, way.step) for way in work.to_machine]
-        garments = list(self._short().values()) or [""]
+        garments = list(self.short.values()) or [""]
         could = max(map(cells, LEAST_SHORT.values()))
         marks = SAVES + 2 if any(one.ways for one in work.steps) else 0
         name = max(map(cells, names), default=0)
@@ -184,14 +199,6 @@ class HandList(MarkedLines, can_focus=True):
         name = max(10, min(name, room - garment - 2 - (could + 2 if could else 0)))
         return Columns(name=name, garment=garment, could=could)
 
-    def _short(self) -> Mapping[str, str]:
-        """Garments' names, without what describes them."""
-        plan, work = self.plan, self.work
-        if plan is None or work is None:
-            return {}
-        ids = [one.step.id for one in work.steps] + [way.step for way in work.to_machine]
-        return short_names(dict.fromkeys(garment_of(plan, step) for step in ids))
-
     def _line(
         self, part: str, step: str, head: str, columns: Columns, could: str, right: str
     ) -> Line:
@@ -201,7 +208,7 @@ class HandList(MarkedLines, can_focus=True):
         key = key_of(part, step)
         here = CURSOR if key == self.cursor else " "
         garment = garment_of(plan, step)
-        told = self._short().get(garment, garment)
+        told = self.short.get(garment, garment)
         runs = [
             Run(text=here, style="accent"),
             Run(text=head),

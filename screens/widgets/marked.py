@@ -2,7 +2,23 @@
 
 from __future__ import annotations
 
-from screens.widgets.lines import Lines
+from collections.abc import Iterable
+
+from screens.widgets.lines import CURSOR, Line, Lines, Run
+
+
+def marked(lines: Iterable[Line], key: str | None) -> tuple[Line, ...]:
+    """Lines that begin with the mark of the cursor, or a space for it, with the mark moved."""
+    return tuple(_marked(line, key) for line in lines)
+
+
+def _marked(line: Line, key: str | None) -> Line:
+    if line.key is None:
+        return line
+    mark = Run(text=CURSOR if line.key == key else " ", style="accent")
+    if line.runs[:1] == (mark,):
+        return line
+    return Line(runs=(mark, *line.runs[1:]), right=line.right, key=line.key, click=line.click)
 
 
 class MarkedLines(Lines, can_focus=False):

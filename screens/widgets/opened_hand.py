@@ -35,7 +35,7 @@ class OpenedHand(OpeningLines):
         ),
         Binding(
             "escape",
-            "close",
+            "screen.close",
             "back",
             key_display="esc",
             id="opened-hand.escape",

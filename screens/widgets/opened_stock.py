@@ -37,7 +37,7 @@ class OpenedStock(OpeningLines):
         ),
         Binding(
             "escape",
-            "close",
+            "screen.close",
             "back",
             key_display="esc",
             id="opened-stock.escape",

@@ -10,8 +10,8 @@ from textual.binding import Binding, BindingType
 from planner.plan import Plan
 from planner.stock_report import StockReport
 from screens.stock_told import amount_of, by_when, coming_told, groups, headline
-from screens.widgets.lines import CURSOR, Line, Run, plain
-from screens.widgets.marked import MarkedLines
+from screens.widgets.lines import CURSOR, Line, Lines, Run, plain
+from screens.widgets.marked import MarkedLines, marked
 from screens.wording import cells, name_of, padded, wrapped
 
 HEADS = ("wanted", "there", "coming", "short")
@@ -53,6 +53,12 @@ class StockList(MarkedLines, can_focus=True):
         if before is None and self.cursor is not None:
             self.post_message(self.Moved(self, self.cursor))
 
+    def go(self, key: str, tell: bool = True) -> bool:
+        """Put the cursor on a line, and its mark with it; the lines stay as they are."""
+        moved = Lines.go(self, key, tell)
+        self.lines = marked(self.lines, key) if moved else self.lines
+        return moved
+
     @property
     def report(self) -> StockReport | None:
         """What is under the cursor."""
@@ -69,24 +75,24 @@ class StockList(MarkedLines, can_focus=True):
         found = [plain(f" {line}", "strong") for line in told]
         amounts = self._amounts(plan)
         by = max(cells(by_when(plan, one)) for one in self.reports)
-        name = width - 3 - sum(wide + 2 for wide in amounts) - (by + 1 if by else 0)
+        room = width - 3 - sum(wide + 2 for wide in amounts) - (by + 1 if by else 0)
+        found_groups = groups(self.reports)
         longest = max(cells(self._told(plan, one)) for one in self.reports)
-        name = max(LEAST_NAME, min(name, longest))
-        for number, group in enumerate(groups(self.reports)):
-            heads = "".join(
-                f"  {head:>{wide}}" for head, wide in zip(HEADS, amounts, strict=True) if wide
-            )
-            title = padded(group.title, name + 1) if number == 0 else group.title
-            style = "accent" if group.short else ""
-            runs = [Run(text=f" {title}", style=style)]
-            if number == 0:
-                fits = cells(group.title) <= name + 1
-                runs = runs if fits else [Run(text=f" {group.title}", style=style)]
-                if fits:
-                    runs.append(Run(text=heads, style="faint"))
-                else:
-                    found.append(plain(f" {'':{name + 1}}{heads}", "faint"))
-            found.append(Line(runs=tuple(runs)))
+        # beside the first title stand the titles of the columns, where there is room
+        wanted = max(longest, cells(found_groups[0].title) - 1)
+        name = max(LEAST_NAME, min(room, wanted))
+        heads = "".join(
+            f"  {head:>{wide}}" for head, wide in zip(HEADS, amounts, strict=True) if wide
+        )
+        for number, group in enumerate(found_groups):
+            title = Run(text=f" {group.title}", style="accent" if group.short else "")
+            runs: tuple[Run, ...] = (title,)
+            if number == 0 and cells(group.title) <= name + 1:
+                gap = Run(text=" " * (name + 1 - cells(group.title)))
+                runs = (title, gap, Run(text=heads, style="faint"))
+            elif number == 0:
+                found.append(plain(f" {'':{name + 1}}{heads}", "faint"))
+            found.append(Line(runs=runs))
             found += [self._row(plan, one, name, amounts) for one in group.reports]
         return found
 
