@@ -42,7 +42,7 @@ class StockShelf(Page):
     CSS_PATH = ["page.tcss", "stock.tcss"]  # noqa: RUF012  # so declared by Textual
     BINDINGS: ClassVar[list[BindingType]] = [
         _key("c", "count", "count", "Count it: type how much there is today"),
-        _key("d", "deliver", "coming", "What is coming: type each amount and its day"),
+        _key("d", "deliver", "delivery", "What is coming: type each amount and its day"),
         _key("k", "come", "has come", "The delivery due first has come, or the one chosen"),
         _key("a,i", "add", "add", "Add something to the stock"),
         _key("e", "edit", "edit", "Change it in a form", False),
