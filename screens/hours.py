@@ -41,9 +41,9 @@ class Hours(Page):
     BINDINGS: ClassVar[list[BindingType]] = [
         _key("a", "away", "away", "Away on this day, or from it to another", True),
         _key("r", "take_back", "take back", "Take back what makes this day differ", True),
-        _key("i", "new", "new", "Say which days differ: once, or again and again", True),
+        _key("i", "new", "repeats", "Say which days differ: once, or again and again", True),
         _key("w", "week", "week", "To the usual week and what differs from it, and back", True),
-        _key("e", "edit", "change", CHANGES),
+        _key("e,c", "edit", "change", CHANGES),
         _key("t", "today", "today", "Go to today"),
         Binding(
             "delete,backspace",
