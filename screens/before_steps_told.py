@@ -10,7 +10,7 @@ from datetime import date
 from planner.before import Before, Must, Part
 from planner.plan import NoteKind, Plan, PlannedOccasion, PlannedStep
 from screens.why import in_short
-from screens.wording import column, name_of, quoted, short_date
+from screens.wording import column, name_of, quoted, short_date, spoken
 
 PARTS = {
     Part.FITTABLE: "to be fittable",
@@ -30,9 +30,12 @@ def step_known(plan: Plan, needed: Before, step: PlannedStep) -> str:
     return in_short(plan, step)
 
 
-def spare_in_short(step: PlannedStep) -> str:
-    """What is to spare where there is little room: "0:37 to spare"; nothing where it is more."""
-    return f"{column(step.to_spare)} to spare" if step.to_spare and step.to_spare_exact else ""
+def known_in_column(plan: Plan, needed: Before, step: PlannedStep) -> str:
+    """The same for a column of a list: "0:37 to spare" for "37 min to spare"."""
+    known = step_known(plan, needed, step)
+    if step.to_spare:
+        return known.replace(f"{spoken(step.to_spare)} to", f"{column(step.to_spare)} to")
+    return known
 
 
 def day_column(plan: Plan, step: PlannedStep) -> str:

@@ -17,7 +17,7 @@ from screens.wording import cells, clean, column, count, name_of, padded, wrappe
 
 STEP, THING, UNDER, ITEM, WAIT = "step", "thing", "under", "item", "wait"
 """What the cursor can stand on: the first word of a line's key; the rest says which."""
-NAMES = 28
+NAMES = 26
 """Names up to this length stand in a column."""
 
 
@@ -158,12 +158,12 @@ class Drawing:
     def _step(self, ident: str, garment: str) -> list[Line]:
         """A step: day, minutes, letter, name, garment and what to know."""
         step = self.steps[ident]
-        known = steps_told.step_known(self.plan, self.needed, step)
+        known = steps_told.known_in_column(self.plan, self.needed, step)
         head = f"{steps_told.day_column(self.plan, step):<10} {column(step.left):>5}  "
         grave = steps_told.is_grave(step, self.needed)
         texts = [_joined(garment, known)]
         if not grave:
-            texts += [_joined(garment, steps_told.spare_in_short(step)), garment]
+            texts.append(garment)
         style = "accent" if ident in self.needed.occasion.late else "faint"
         return self._named(f"{STEP} {ident}", step, head, texts, style)
 
