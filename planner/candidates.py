@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from enum import StrEnum
+from math import ceil
 
 from planner.estimate import Operation
 from planner.ground import Ground
@@ -129,7 +130,7 @@ def candidates(ground: Ground, plan: Plan) -> tuple[Candidate, ...]:
                     Taken(
                         stock=stock_id,
                         amount=amount.value,
-                        text=amount_in_words(amount.value, stock[stock_id], units),
+                        text=_to_hand(amount_in_words(amount.value, stock[stock_id], units)),
                     )
                     for stock_id, amount in op.uses
                 ),
@@ -139,6 +140,11 @@ def candidates(ground: Ground, plan: Plan) -> tuple[Candidate, ...]:
             )
         )
     return tuple(found)
+
+
+def _to_hand(amount: str) -> str:
+    """An amount as one takes it: of pieces whole ones."""
+    return amount if " " in amount else str(ceil(float(amount)))
 
 
 def tiring(op: Operation) -> Keeps | None:

@@ -336,9 +336,25 @@ def besides(plan: Plan, answer: Answer) -> str:
 
 def _shares(plan: Plan, steps: Sequence[Doable]) -> str:
     """Steps with garment and minutes, the first few."""
-    named = [f"{step_with_garment(plan, one.step)}, {spoken(one.left)}" for one in steps[:2]]
+    named = [f"{step_with_garment(plan, one.step)}, {_share(one)}" for one in steps[:2]]
     more = [count(len(steps) - 2, "more", "more")] if len(steps) > 2 else []
     return "; ".join([*named, *more])
+
+
+def _no_work(plan: Plan) -> str:
+    """Why there is no work at all: none is left, none is wanted, or it is done at occasions."""
+    if any(not (one.done or one.left_off or one.wanted) for one in plan.steps):
+        return (
+            "No coming occasion wants what is still open: add one with its date in the"
+            " garments (g)."
+        )
+    return "Nothing is left to do. What is still to be made is added in the garments (g)."
+
+
+def _share(one: Doable) -> str:
+    """ "10 min", "20 min of 1 h 10"."""
+    minutes = spoken(one.minutes)
+    return minutes if one.ends else f"{minutes} of {spoken(one.left)}"
 
 
 def nothing(plan: Plan, answer: Answer) -> list[str]:
@@ -346,7 +362,7 @@ def nothing(plan: Plan, answer: Answer) -> list[str]:
     if answer.doable:
         return []
     if not answer.open:
-        return ["Nothing is left to do. What is still to be made is added in the garments (g)."]
+        return [_no_work(plan)]
     at = AT[answer.choices.place]
     nearest = answer.nearly[0] if answer.nearly else None
     found = []

@@ -215,6 +215,9 @@ def test_where_nothing_suits_the_place_that_is_told(tmp_path: Path) -> None:
     plan, answer, _ = asked(done)
     (sentence,) = doable_told.nothing(plan, answer)
     assert sentence.startswith("Nothing is left to do.")
+    plan, answer, _ = asked(of, now=datetime(2027, 5, 20, 19))
+    (sentence,) = doable_told.nothing(plan, answer)
+    assert sentence.startswith("No coming occasion wants what is still open")
 
 
 def test_why_one_stands_before_another(tmp_path: Path) -> None:
