@@ -158,6 +158,11 @@ class HandSewing(Page):
         elif event.key.startswith(f"{WAY} "):
             self._take(int(event.key.partition(" ")[2]))
 
+    def on_screen_resume(self) -> None:
+        """Back from another screen: what was being tried is tried again."""
+        if self.opened.step is not None and not self.opened.then:
+            self._try(0)
+
     def on_screen_suspend(self) -> None:
         """Nothing is tried while another screen is on top."""
         self.program.end_preview()
@@ -219,7 +224,8 @@ class HandSewing(Page):
             return
         name = name_of(state.plan, step)
         other = "by day" if self.hand.by_garment else "by garment"
-        yield SystemCommand(f"Show the hand sewing {other}", "", self.action_arrange)
+        title = f"Show the hand sewing {other}"
+        yield SystemCommand(title, "Each step beneath it", self.action_arrange)
         for place, way in enumerate(self._ways()):
             title = "by machine" if self._hand_step() is not None else "by hand again"
             told = clean(way.name)

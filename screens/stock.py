@@ -57,6 +57,8 @@ class StockShelf(Page):
         super().__init__()
         self.asked: tuple[str, StockReport] | None = None
         """What is being typed: "count" or "deliver", and of which stock."""
+        self.began = ""
+        """What stood there at first, as the files said then."""
 
     def regions(self) -> ComposeResult:
         """The stock, what is typed in its row, and its account."""
@@ -89,6 +91,17 @@ class StockShelf(Page):
         self.stock.show(state.plan, stock_reports_of(state.project, state.plan))
         self.set_class(not self.stock.reports, "-empty")
         self.opened.show(state.plan, self.stock.report)
+        self._compare(state)
+
+    def _compare(self, state: State) -> None:
+        """Say where the files have come to say something else than what is being changed."""
+        if self.asked is None:
+            return
+        what, report = self.asked
+        now = coming_now(state.project, report.id) if what == "deliver" else ""
+        if now != self.began:
+            self.began = now
+            self.line.say(f"The files say now: {now or 'nothing'}; enter keeps what stands here.")
 
     def go_to(self, ident: str) -> None:
         """Put the cursor on a stock by its full id."""
@@ -123,7 +136,7 @@ class StockShelf(Page):
         report, plan = self.stock.report, self.stock.plan
         if report is None or plan is None:
             return
-        self.asked = ("count", report)
+        self.asked, self.began = ("count", report), ""
         there = amount_of(plan, report, report.there)
         self.line.ask(name_of(plan, report.id), "there today:", "", f"{there} by the last count")
 
@@ -132,8 +145,8 @@ class StockShelf(Page):
         report, plan, state = self.stock.report, self.stock.plan, self.showing
         if report is None or plan is None or state is None:
             return
-        self.asked = ("deliver", report)
         text = coming_now(state.project, report.id)
+        self.asked, self.began = ("deliver", report), text
         example = delivery_example(plan, report)
         self.line.ask(name_of(plan, report.id), "coming:", text, example)
 

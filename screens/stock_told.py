@@ -85,7 +85,7 @@ class Group:
     short: bool = False
 
 
-def groups(reports: Sequence[StockReport]) -> list[Group]:
+def groups(reports: Sequence[StockReport], today: date) -> list[Group]:
     """What is short first, what can't be bought again apart, what nobody wants last."""
     short = [one for one in reports if one.short]
     rest = [one for one in reports if not one.short and one.uses]
@@ -103,7 +103,7 @@ def groups(reports: Sequence[StockReport]) -> list[Group]:
         ),
         Group(
             title="Enough once it comes",
-            reports=_soonest(one for one in rest if one.stock.again and waiting(one)),
+            reports=_soonest(one for one in rest if one.stock.again and waiting(one, today)),
         ),
         Group(
             title="Enough, can't be bought again",
@@ -112,7 +112,7 @@ def groups(reports: Sequence[StockReport]) -> list[Group]:
         ),
         Group(
             title="Enough",
-            reports=_soonest(one for one in rest if one.stock.again and not waiting(one)),
+            reports=_soonest(one for one in rest if one.stock.again and not waiting(one, today)),
         ),
         Group(
             title="No step wants it",
@@ -128,9 +128,9 @@ def _soonest(reports: Iterable[StockReport]) -> tuple[StockReport, ...]:
     return tuple(sorted(reports, key=lambda r: (r.order_by or never, r.to_hand_by or never)))
 
 
-def waiting(report: StockReport) -> bool:
+def waiting(report: StockReport, today: date) -> bool:
     """Whether a step waits for a delivery."""
-    return any(use.until is not None for use in report.uses)
+    return any(use.until is not None and use.until > today for use in report.uses)
 
 
 # one stock
@@ -147,7 +147,7 @@ def headline(plan: Plan, reports: Sequence[StockReport]) -> str:
     runs = "runs" if len(short) == 1 else "run"
     told = [
         f"“{name_of(plan, one.id)}” by {amount_of(plan, one, one.short)}"
-        for group in groups(short)
+        for group in groups(short, plan.now.date())
         for one in group.reports
     ]
     return f"{len(short)} of {len(reports)} {runs} out: {listed(told)}."
@@ -371,7 +371,7 @@ def account(plan: Plan, report: StockReport) -> list[Entry]:
         while ahead and has_come(ahead[0], use.day, use.until):
             one = ahead.pop(0)
             held += one.amount.value
-            found.append(_brought(report, one, amount(one.amount.value), amount(held)))
+            found.append(_brought(plan, report, one, amount(held)))
         held = use.left
         without = sum(1 for one in found if one.out)
         left = f"{amount(held)}{('', ' without it', ' without them')[min(without, 2)]}"
@@ -379,14 +379,18 @@ def account(plan: Plan, report: StockReport) -> list[Entry]:
     for one in ahead:
         held += one.amount.value if one.arrives is not None else 0.0
         left = amount(held) if one.arrives is not None else "not counted on"
-        found.append(_brought(report, one, amount(one.amount.value), left))
+        found.append(_brought(plan, report, one, left))
     return found
 
 
-def _brought(report: StockReport, coming: Coming, amount: str, left: str) -> Entry:
+def _brought(plan: Plan, report: StockReport, coming: Coming, left: str) -> Entry:
     place = next(k for k, one in enumerate(report.stock.coming) if one is coming)
-    told = "comes" if coming.arrives is not None else "comes, nobody knows when"
-    return Entry(day=coming.arrives, told=told, amount=f"+{amount}", left=left, coming=place)
+    if coming.arrives is None:
+        told = "comes, nobody knows when"
+    else:
+        told = "comes" if coming.arrives > plan.now.date() else "due: has it come?"
+    amount = f"+{amount_of(plan, report, coming.amount.value)}"
+    return Entry(day=coming.arrives, told=told, amount=amount, left=left, coming=place)
 
 
 def _taken(plan: Plan, use: Use, amount: str, left: str, lacking: str) -> Entry:

@@ -25,7 +25,7 @@ def lines(question: Question) -> list[str]:
     plan = question.plan
     reports = stock_reports_of(question.project, plan)
     found = [*verdict(plan), "", *wrapped([headline(plan, reports)], WIDTH)]
-    for group in groups(reports):
+    for group in groups(reports, plan.now.date()):
         found += ["", group.title]
         for report in group.reports:
             found += [f"  {line}" for line in wrapped([name_of(plan, report.id)], WIDTH - 2)]

@@ -76,7 +76,7 @@ class StockList(MarkedLines, can_focus=True):
         amounts = self._amounts(plan)
         by = max(cells(by_when(plan, one)) for one in self.reports)
         room = width - 3 - sum(wide + 2 for wide in amounts) - (by + 1 if by else 0)
-        found_groups = groups(self.reports)
+        found_groups = groups(self.reports, plan.now.date())
         longest = max(cells(self._told(plan, one)) for one in self.reports)
         # beside the first title stand the titles of the columns, where there is room
         wanted = max(longest, cells(found_groups[0].title) - 1)

@@ -144,6 +144,25 @@ def test_deliveries_are_written_and_come(tmp_path: Path) -> None:
     drive(body, path=path, now=MONDAY)
 
 
+def test_what_an_editor_changed_meanwhile_is_said_before_it_is_kept(tmp_path: Path) -> None:
+    """What is typed stays, and the files' own is told beneath it."""
+    path = with_linen(tmp_path)
+
+    async def body(driven: Driven) -> None:
+        await driven.press("s", "down", "d", *", 2 m")
+        file = path / "ferrywoman.toml"
+        text = file.read_text(encoding="utf-8")
+        file.write_text(text.replace('amount = "1.5 m"', 'amount = "9 m"'), encoding="utf-8")
+        driven.app.replan()
+        await driven.settle()
+        assert driven.shows("The files say now: 9 m on 2027-05-06; enter keeps what stands here.")
+        assert shelf(driven).line.text.value == "1.5 m on 2027-05-06, 2 m"
+        await driven.press("enter")
+        assert [one.amount.value for one in stock_in(path, "linen").coming] == [1.5, 2]
+
+    drive(body, path=path, now=MONDAY)
+
+
 def test_the_account_leads_to_the_steps_and_takes_deliveries_in(tmp_path: Path) -> None:
     """Enter on a step goes to its day, on a delivery it has come."""
     path = with_linen(tmp_path)

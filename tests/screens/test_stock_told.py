@@ -163,8 +163,8 @@ def test_groups_stand_in_the_order_of_what_is_to_be_done(tmp_path: Path) -> None
     names = ("enough", "dear", "comes", "late", "soon", "gone")
     steps = [f"{name} 10 on=2027-05-07, {uses('2', name)}" for name in names]
     plan, reports = told(tmp_path, stock, *steps)
-    found = [(group.title, [r.stock.id for r in group.reports]) for group in groups(reports)]
-    assert found == [
+    made = groups(reports, plan.now.date())
+    assert [(group.title, [one.stock.id for one in group.reports]) for group in made] == [
         ("Runs out, can't be bought again", ["gone"]),
         ("Runs out", ["soon", "late"]),
         ("Enough once it comes", ["comes"]),
@@ -218,6 +218,9 @@ def test_what_was_due_counts_as_come_and_is_asked_after(tmp_path: Path) -> None:
     stock = '{ id = "tape", have = 0, coming = [{ amount = 4, arrives = 2027-05-02 }] }'
     plan, report = one(tmp_path, stock, f"a 10 {uses('2')}")
     assert "4 was due yesterday, and counts as come." in sentences(plan, report)
+    assert [entry.told for entry in account(plan, report)][1] == "due: has it come?"
+    (group,) = groups((report,), plan.now.date())
+    assert group.title == "Enough"
 
 
 def test_what_an_edit_makes_of_a_stock_stands_before_the_plan(tmp_path: Path) -> None:
@@ -245,5 +248,5 @@ def test_the_samples_short_things_are_told_first() -> None:
     plan = plan_project(it, datetime(2027, 8, 30), thorough=False)
     reports = stock_reports_of(it, plan)
     assert headline(plan, reports) == "1 of 17 runs out: “flat brass braid, 12 mm” by 0.57 m."
-    (report,) = groups(reports)[0].reports
+    (report,) = groups(reports, plan.now.date())[0].reports
     assert "With “One row” in its place, it takes 4.78 m." in sentences(plan, report)
