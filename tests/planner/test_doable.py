@@ -13,7 +13,9 @@ from hypothesis import strategies as st
 
 from planner.candidates import TIRING, Candidate, Keeps
 from planner.doable import Answer, Choices, Kept, asked_now, doable, usual_choices
+from planner.files.reading import read_project
 from planner.model import Diary, Entry, Place, Project, Step, Work
+from planner.plan import Where
 from planner.planning import plan_project
 from planner.usefulness import rank
 from tests.planner.little import NOW, ensemble, every, garment, project
@@ -415,3 +417,34 @@ def test_every_step_is_told_once(of: Project, choices: Choices) -> None:
         for n in (one.step.rsplit("/", 1)[1] for one in answer.doable)
     ]
     assert keys == sorted(keys)
+
+
+def check_begun(of: Project, now: datetime) -> int:
+    """What the plan of a moment begins at that very moment can be done, but for want of stock;
+    how many steps that are."""
+    plan = plan_project(of, now, thorough=False)
+    ground, candidates = asked_now(of, plan)
+    lacking = {c.id for c in candidates if any(h.keeps is Keeps.LACKING for h in c.held)}
+    begun = {
+        s.step
+        for s in plan.sittings
+        if s.start == now and s.where is not Where.OCCASION and s.step not in lacking
+    }
+    assert begun <= ids(doable(candidates, usual_choices(ground), now))
+    return len(begun)
+
+
+@settings(max_examples=60, deadline=None)
+@given(projects(), st.integers(17, 20), st.integers(0, 59))
+def test_what_the_plan_begins_now_can_be_done_now(of: Project, hour: int, minute: int) -> None:
+    """The plan and the answer agree: what it begins this minute is among what can be done."""
+    check_begun(of, datetime(2027, 5, 3, hour, minute))
+
+
+@pytest.mark.parametrize("sample", ["copper_wood_masque", "oldmere_regatta"])
+def test_samples_begin_what_can_be_done(sample: str) -> None:
+    """So it is in whole workrooms: in the first workroom hours, on the sofa, on the way."""
+    of = read_project(Path("sample_projects") / sample)
+    first = {"copper_wood_masque": datetime(2027, 3, 6), "oldmere_regatta": datetime(2027, 6, 7)}
+    moments = [first[sample] + timedelta(hours=h) for h in (11, 20.75, 44.75, 55.9)]
+    assert sum(check_begun(of, now) for now in moments)
