@@ -278,7 +278,7 @@ def deliveries(plan: Plan, report: StockReport) -> list[str]:
     waits = next((u for u in report.uses if u.until is not None and u.until > today), None)
     if waits is not None and waits.until is not None:
         day = on_date(waits.until, today)
-        found.append(f"{step_with_garment(plan, waits.step)} waits for what comes {day}.")
+        found.append(f"{step_with_garment(plan, waits.step)} needs what comes {day}.")
     return found
 
 

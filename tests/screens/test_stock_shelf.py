@@ -132,7 +132,7 @@ def test_deliveries_are_written_and_come(tmp_path: Path) -> None:
     async def body(driven: Driven) -> None:
         await driven.press("s", "down")
         assert shelf(driven).stock.cursor == "ferrywoman/linen"
-        assert driven.shows("waits for what comes on Thursday 6 May.")
+        assert driven.shows("needs what comes on Thursday 6 May.")
         await driven.press("d", *", 2 m", "enter")
         assert [one.amount.value for one in stock_in(path, "linen").coming] == [1.5, 2]
         assert driven.shows("3.5 m ?")
