@@ -73,7 +73,7 @@ def test_twenty_minutes_on_the_sofa(tmp_path: Path) -> None:
         await driven.press("d")
         assert driven.screen == "RunUp"
         assert driven.shows("Four more thread buttons")
-        assert driven.shows("After it: “sew on buttons”")
+        assert driven.shows("since “sew on buttons”")
 
         # and back: nothing she said is forgotten
         await driven.press("n")
