@@ -9,7 +9,8 @@ from textual.binding import Binding, BindingType
 
 from planner.plan import Plan
 from planner.stock_report import StockReport
-from screens.stock_told import Entry, account, sentences
+from screens.stock_account import Entry, account
+from screens.stock_told import sentences
 from screens.widgets.lines import CURSOR, Line, Run, plain
 from screens.widgets.marked import OpeningLines
 from screens.wording import cells, name_of, short_date, wrapped
