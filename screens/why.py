@@ -144,19 +144,18 @@ def _because(plan: Plan, step: PlannedStep) -> str:
 
 
 def reason_sentences(plan: Plan, step: PlannedStep) -> list[str]:
-    """Why a step is when it is: cause, chain, hours there are, to spare, waits, notes.
+    """Why a step is when it is: cause, hours there are, to spare, waits, notes, chain.
 
-    Cautions are not among them (see ``cautions``).
+    The chain comes last, for it may be long. Cautions are not among them (see ``cautions``).
     """
     found = [_cause_sentence(plan, step)]
-    if step.reason.chain:
-        found.append(_chain_sentence(plan, step))
     if not step.done and step.wanted and step.left:
         found += _numbers(plan, step)
     if step.wait:
         found.append(_wait_sentence(step))
     said = [note for note in step.notes if note.kind is not NoteKind.CAUTION]
-    return found + [note_sentence(plan, note) for note in graver_first(tuple(said))]
+    found += [note_sentence(plan, note) for note in graver_first(tuple(said))]
+    return [*found, *([_chain_sentence(plan, step)] if step.reason.chain else [])]
 
 
 def cautions(step: PlannedStep) -> list[str]:

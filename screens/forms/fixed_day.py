@@ -21,7 +21,6 @@ from screens.wording import (
     named_date,
     on_date,
     short_date,
-    spoken,
     step_with_garment,
     wrapped,
 )
@@ -85,9 +84,10 @@ class FixedDayQuestions(Questions):
         step = next((one for one in plan.steps if one.id == self.step_id), None)
         if step is None or step.first_day is None:
             return "So far it is planned on no day."
-        day = on_date(step.first_day, plan.now.date())
-        begun = "" if step.first_day == step.last_day else ", and goes on later"
-        return f"So far its {spoken(step.left)} are planned {day}{begun}."
+        first = named_date(step.first_day, plan.now.date())
+        if step.last_day is None or step.last_day == step.first_day:
+            return f"So far it is planned {on_date(step.first_day, plan.now.date())}."
+        return f"So far it is planned from {first} to {named_date(step.last_day, plan.now.date())}."
 
     def beside(self, texts: Texts, plan: Plan | None, width: int) -> Sequence[Line]:
         """What would become of the day, or why it can't be kept."""
