@@ -116,7 +116,7 @@ async def _a_day_of_its_own(driven: Driven) -> None:
     assert "then: fits, but tightly" in seen(driven)
     await driven.press("enter")
     assert driven.day == "2027-03-08"
-    assert "Mend the knee" in row(driven, "Mon  8 Mar")
+    assert "Brown leggings: Mend" in row(driven, "Mon  8 Mar")
     assert "“Mend the knee” (Brown leggings) fixed on Monday 8 March." in seen(driven)
     assert "You fixed its day" in opened(driven)
     await driven.press("escape", "escape")
