@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from functools import partial
 from pathlib import Path
+from threading import Event
 from time import monotonic
 from typing import Any, ClassVar
 
@@ -191,6 +192,8 @@ class Wearby(App[int]):
         """What is told while a mouse button is held down."""
         self.held_back = ExitStack()
         """Holds the first picture back till its verdict is there, though not for long."""
+        self.drawn = Event()
+        """The first verdict is on the screen: nothing is worked out beside it before."""
         for theme in THEMES:
             self.register_theme(theme)
         self.theme = LAMPLIGHT.name
@@ -215,6 +218,16 @@ class Wearby(App[int]):
         """Ask before anything can be shown."""
         await self.push_screen(beginning)
         self.held_back.close()
+        self.call_after_refresh(self._is_drawn)
+
+    def _is_drawn(self) -> None:
+        """The first picture is there: what can wait for it may begin."""
+        first = not self.drawn.is_set()
+        self.drawn.set()
+        if first and not gc.isenabled():
+            # what was made to begin with stays, and need not be looked through for rubbish
+            gc.freeze()
+            gc.enable()
 
     def begun(self, path: Path, label: str) -> None:
         """A workroom was begun at ``path``: open it, ready for its first garment."""
@@ -252,19 +265,22 @@ class Wearby(App[int]):
     ) -> None:
         """Plan beside the screen, reading the files unless there is a project; tells what came.
 
-        Where the quick plan takes longer than a blink it is shown before the thorough one.
+        Where the quick plan takes longer than a blink it is shown before the thorough one, and so
+        is the first of all.
         """
         try:
-            begun = monotonic()
+            begun, first = monotonic(), self.state is None
             if project is None:
-                planned = partial(state.read_and_plan, self.path, now)
+                quick = state.read_and_plan(self.path, now, thorough=False)
             else:
-                planned = partial(state.plan_of, project, now)
-            quick = planned(thorough=False)
-            slow = monotonic() - begun > BLINK
-            if slow:
+                quick = state.plan_of(project, now, thorough=False)
+            early = first or monotonic() - begun > BLINK
+            if early:
                 self.post_message(self.Planned(number, quick, seen=seen))
-            self.post_message(self.Planned(number, planned(), refined=slow, seen=seen))
+            if first:
+                self.drawn.wait(PATIENCE)
+            found = state.refined(quick)
+            self.post_message(self.Planned(number, found, refined=early, seen=seen))
         except InputError as error:
             self.post_message(self.NotRead(number, error.problems))
         except Exception as error:
@@ -295,6 +311,7 @@ class Wearby(App[int]):
             if cursor is not None:
                 screen.go_to(cursor)
         self.held_back.close()
+        self.call_after_refresh(self._is_drawn)
         once, self.when_planned = self.when_planned, None
         if once is not None:
             once()
@@ -308,6 +325,7 @@ class Wearby(App[int]):
         for screen in self._showing():
             screen.show_problems(event.problems, self.state)
         self.held_back.close()
+        self.call_after_refresh(self._is_drawn)
 
     def _showing(self) -> list[ShowsState]:
         """The screens that show the state, the lowest first."""

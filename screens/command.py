@@ -119,6 +119,8 @@ def _begins(path: str | None) -> bool:
 
 def _open(path: Path, fixed: datetime | None, *, begins: bool = False, named: bool = True) -> int:
     """Open the program; where there is nothing to open, with what begins it."""
+    # there is no rubbish before the first picture, after which the program looks for it again
+    gc.disable()
     from screens.app import Wearby
 
     def clock() -> datetime:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 from pathlib import Path
 from typing import Protocol
@@ -22,6 +23,8 @@ class State:
     project: Project
     plan: Plan
     now: datetime
+    exactly: Callable[[], Plan] | None = field(default=None, compare=False, repr=False)
+    """Makes the same plan with more minutes to spare exact; None where no more can be."""
 
 
 class HoldsState(Protocol):
@@ -44,9 +47,19 @@ def read_and_plan(path: Path, now: datetime, *, thorough: bool = True) -> State:
 
 def plan_of(project: Project, now: datetime, *, thorough: bool = True) -> State:
     """Plan a project from ``now``. Otherwise as ``read_and_plan``."""
-    from planner.planning import plan_project
+    from planner.planning import plan_in_two, plan_project
 
-    return State(project=project, plan=plan_project(project, now, thorough=thorough), now=now)
+    if thorough:
+        return State(project=project, plan=plan_project(project, now), now=now)
+    plan, exactly = plan_in_two(project, now)
+    return State(project=project, plan=plan, now=now, exactly=exactly)
+
+
+def refined(state: State) -> State:
+    """The same state with as much exact as there can be."""
+    if state.exactly is None:
+        return state
+    return replace(state, plan=state.exactly(), exactly=None)
 
 
 def fingerprint(path: Path) -> Fingerprint:
