@@ -12,7 +12,6 @@ from textual.app import ComposeResult, SystemCommand
 from textual.binding import Binding, BindingType
 
 from planner.plan import Plan
-from screens.days_doing import Doing, away_or_back, freed, is_away
 from screens.looked_at import LookedAt, looked_at
 from screens.page import Page
 from screens.state import State
@@ -27,6 +26,7 @@ from screens.wording import clean, name_of, named_date, quoted
 
 if TYPE_CHECKING:
     from screens.app import Wearby
+    from screens.doing import Doing
     from screens.forms.questions import Questions
 
 
@@ -92,7 +92,8 @@ class RunUp(Page):
         return (
             "A line is a day: days to go, minutes of work, and its hours as stitches. Hours end at"
             " a mark; what is sewn past it is over. Above today stands what was really done."
-            f"{others} Beneath is the day under the cursor, and why each step is on it."
+            f"{others} Beneath is the day under the cursor; enter goes to its steps, where each"
+            " says why it is on that day, and f gives it a fixed one."
         )
 
     # what is shown
@@ -235,6 +236,7 @@ class RunUp(Page):
 
     def action_fix(self) -> None:
         """Ask for a step's fixed day; free it where it has one."""
+        from screens.days_doing import freed
         from screens.forms.fixed_day import FixedDayQuestions
 
         looked, step = self.looked, self.step
@@ -255,6 +257,8 @@ class RunUp(Page):
 
     def action_away(self) -> None:
         """Mark the day away, or take that back."""
+        from screens.days_doing import away_or_back
+
         if self.showing is None or self.day is None:
             return
         doing = away_or_back(self.showing.project, self.day, self.showing.now.date())
@@ -317,6 +321,8 @@ class RunUp(Page):
 
     def _of_the_day(self, looked: LookedAt) -> Iterable[SystemCommand]:
         """What can be done to the day that is opened."""
+        from screens.days_doing import is_away
+
         if self.day is None or not self.check_action("hours", ()):
             return
         day = named_date(self.day, looked.plan.now.date())
