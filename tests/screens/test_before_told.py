@@ -146,7 +146,7 @@ def test_occasions_that_are_alike_are_told_apart(hallow: State) -> None:
 def test_what_is_packed_and_when_it_is_ready(oldmere: State) -> None:
     """The rows of a packing list, and how many are packed."""
     needed = of(oldmere, "signal_master/boat")
-    assert list_told.packed(oldmere.plan, needed) == ["0 of 6 things are packed."]
+    assert list_told.packed(oldmere.plan, needed) == ["0 of 9 things are packed."]
     rows = {item.thing: list_told.item_states(oldmere.plan, item) for item in needed.packing}
     assert rows["trousers"][0].startswith("1 step left, 0:15; ready ")
     assert rows["trousers"][1].startswith("0:15 left; ready ")
