@@ -34,6 +34,7 @@ from screens.session import Edit, Session
 from screens.showing import ShowsState
 from screens.state import Fingerprint, State, fingerprint
 from screens.themes import LAMPLIGHT, THEMES
+from screens.warming import warm
 from screens.widgets.verdict_line import VerdictLine
 from screens.wording import clean, count
 
@@ -43,6 +44,8 @@ BLINK = 0.25
 """Seconds after which a plan that isn't exact yet is worth showing."""
 HAND_OVER = 0.001
 """Seconds a thread that plans may keep the screen's waiting."""
+BRIEFLY = 0.01
+"""Seconds for which nothing is drawn while screens change."""
 PATIENCE = 0.5
 """Seconds for which the first picture waits for the verdict."""
 
@@ -177,6 +180,8 @@ class Wearby(App[int]):
         self.as_of: date | None = None
         """The day a sample is looked at from."""
         self.recent = recent
+        self.warms = False
+        """Whether the other screens are made ready as soon as the first is there."""
         self.remembered: Path | None = None
         """The workroom that is in mind already."""
         self.session = Session(path, clock)
@@ -197,6 +202,10 @@ class Wearby(App[int]):
         for theme in THEMES:
             self.register_theme(theme)
         self.theme = LAMPLIGHT.name
+
+    def delay_update(self, delay: float = BRIEFLY) -> None:
+        """Hold drawing back while one screen gives way to another, but for no longer than that."""
+        super().delay_update(min(delay, BRIEFLY))
 
     def get_theme_variable_defaults(self) -> dict[str, str]:
         """Our own variables, in whatever colours."""
@@ -224,6 +233,8 @@ class Wearby(App[int]):
         """The first picture is there: what can wait for it may begin."""
         first = not self.drawn.is_set()
         self.drawn.set()
+        if first and self.warms:
+            warm(self)
         if first and not gc.isenabled():
             # what was made to begin with stays, and need not be looked through for rubbish
             gc.freeze()

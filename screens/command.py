@@ -137,7 +137,9 @@ def _open(path: Path, fixed: datetime | None, *, begins: bool = False, named: bo
         from screens.beginning import beginning_at
 
         beginning = beginning_at(path, clock())
-    return Wearby(path, clock, beginning, RecentWorkrooms(recent_file())).run() or OK
+    program = Wearby(path, clock, beginning, RecentWorkrooms(recent_file()))
+    program.warms = True
+    return program.run() or OK
 
 
 def _has_terminal() -> bool:

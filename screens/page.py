@@ -32,6 +32,11 @@ class Page(ShowsState):
     verdict = getters.query_one(VerdictLine)
     problems = getters.query_one("#problems", Problems)
 
+    def __init__(self) -> None:
+        super().__init__()
+        # made under the colours there are: without this all looks would be worked out twice more
+        self._css_update_count = self.app._css_update_count
+
     def compose(self) -> ComposeResult:
         """Verdict, problems where there are any, the regions, keys."""
         yield VerdictLine()
