@@ -56,6 +56,8 @@ class Glance:
     """Full ids of what takes place today and isn't over."""
     over: tuple[tuple[date, int], ...]
     """Days over, with minutes beyond their hours, in order."""
+    fullest: tuple[date, float] | None
+    """The day of the fullest workroom hours, and how full they are; None without any."""
     short: tuple[tuple[str, int], ...]
     """Occasions before which hours are short, with minutes."""
     late: tuple[tuple[str, str], ...]
@@ -93,6 +95,7 @@ def glance(plan: Plan, alone: str | None = None) -> Glance:
             for note in day.notes
             if note.kind is NoteKind.OVER and (alone is None or day.date in at_work)
         ),
+        fullest=_fullest(plan),
         short=tuple(
             (one.id, one.short)
             for one in plan.occasions
@@ -106,6 +109,12 @@ def glance(plan: Plan, alone: str | None = None) -> Glance:
             _outlook(plan, ensemble) for ensemble in plan.wearable_on if is_of(ensemble, alone)
         ),
     )
+
+
+def _fullest(plan: Plan) -> tuple[date, float] | None:
+    """The first of the fullest days."""
+    full = [(day.date, day.peak) for day in plan.days if day.peak]
+    return max(full, key=lambda one: (one[1], -one[0].toordinal())) if full else None
 
 
 def _of_day(work: Sequence[Sitting], day: date) -> DaysWork | None:

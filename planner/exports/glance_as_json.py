@@ -21,6 +21,9 @@ def glance_as_json(seen: Glance, lost: Sequence[DayLost]) -> Json:
         "ahead": _work(seen.ahead),
         "occasions": list(seen.occasions),
         "over": [{"date": day.isoformat(), "minutes": minutes} for day, minutes in seen.over],
+        "fullest": (
+            {"date": seen.fullest[0].isoformat(), "load": seen.fullest[1]} if seen.fullest else None
+        ),
         "lost": [
             {"date": one.date.isoformat(), "minutes": one.minutes, "reason": one.reason}
             for one in lost

@@ -14,7 +14,8 @@ from planner.looking_back import days_lost
 from planner.model import Entry, Project
 from planner.plan import Plan
 from planner.planning import plan_project
-from screens.glance_told import as_lines, in_two_lines, labelled, told
+from screens.glance_told import as_lines, in_two_lines, labelled
+from screens.glance_words import told
 from screens.wording import cells
 from tests.screens.a_plan import E, a_fitting_plan, a_plan, an_empty_plan, at
 
@@ -68,7 +69,7 @@ def test_three_evenings_behind(planned: dict[str, tuple[Project, Plan]]) -> None
     assert "late for “Jory wears it to the lock and back”" in text
     narrow = in_two_lines(plan, glance(plan), days_lost(project, plan.now), 78)
     assert narrow[0].startswith("This evening: ")
-    assert narrow[1].startswith("You lost 8 h. 3 days over. Wearable Fri 25 Jun.")
+    assert narrow[1].startswith("You lost 8 h. 3 days over. Wearable and finished Fri 25 Jun.")
 
 
 def test_the_hour_tells_evening_from_day() -> None:

@@ -1,0 +1,335 @@
+"""What there is to know of a plan at a glance, in words of several lengths.
+
+Each thing told has a label and the same said at different lengths, the longest first.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, datetime, time
+
+from planner.glance import DaysWork, Glance, Outlook
+from planner.looking_back import DayLost
+from planner.plan import Plan, Verdict
+from screens.wording import (
+    WHERES,
+    abbreviated,
+    clean,
+    clock,
+    count,
+    garment_of,
+    listed,
+    name_of,
+    named_date,
+    occasion_name,
+    quoted,
+    share,
+    short_names,
+    spoken,
+    step_with_garment,
+    the_occasion,
+)
+
+EVENING = time(17)
+"""What begins from then on is done this evening."""
+MOST_STEPS = 3
+"""So many steps of several garments are named."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Told:
+    """One thing to be known at a glance."""
+
+    label: str
+    texts: tuple[str, ...]
+    """What stands after the label, the longest first."""
+    sentences: tuple[str, ...]
+    """The same without the label, the longest first."""
+
+
+Lost = Sequence[DayLost]
+"""The days just gone that had fewer hours than their week."""
+
+
+def told(plan: Plan, seen: Glance, lost: Lost = ()) -> list[Told]:
+    """Today's work, what is lost, over, short or late, when it can be worn, hand sewing."""
+    found = [_today(plan, seen)]
+    if lost:
+        found.append(_lost(plan, lost))
+    found.append(_over(plan, seen))
+    if seen.short or seen.late:
+        found.append(_short(plan, seen))
+    found.append(_outlook(plan, seen.outlooks))
+    return [*found, _by_hand(seen)]
+
+
+# today
+
+TODAY, TONIGHT = "Today", "This evening"
+
+
+def _today(plan: Plan, seen: Glance) -> Told:
+    """What there is to do today, else that nothing is and what comes next."""
+    at = _occasions(plan, seen)
+    today = seen.today
+    if today is None and at:
+        return _one(TODAY, [f"{at}, and nothing before it"], ": ")
+    if today is None:
+        return _nothing(plan, seen.ahead)
+    label = TONIGHT if today.start and today.start.time() >= EVENING else TODAY
+    also = f"; {at}" if at else ""
+    start = f" from {clock(today.start)}" if label == TODAY and today.start else ""
+    texts = [f"{_places(today)}{start}{also}: {what}" for what in _what(plan, today.steps)]
+    return _one(label, [*texts, f"{_places(today)}{also}", _places(today)], ": ")
+
+
+def _nothing(plan: Plan, ahead: DaysWork | None) -> Told:
+    """Nothing is planned today."""
+    if ahead is None:
+        return Told(
+            label=TODAY,
+            texts=("nothing to do, nor on any other day",),
+            sentences=("Nothing is left to do.",),
+        )
+    day = named_date(ahead.day, plan.now.date())
+    if day != "tomorrow":
+        day = f"next on {day}"
+    texts = [
+        f"nothing; {named}, {_places(ahead)}{what}"
+        for what in (*(f": {what}" for what in _what(plan, ahead.steps)), "")
+        for named in dict.fromkeys((day, abbreviated(day)))
+    ]
+    return Told(
+        label=TODAY,
+        texts=tuple(texts),
+        sentences=tuple(f"Nothing today{text.removeprefix('nothing')}." for text in texts),
+    )
+
+
+def _places(work: DaysWork) -> str:
+    """ "2 h 52 in the workroom and 20 min on the sofa"."""
+    return listed([f"{spoken(minutes)} {WHERES[where]}" for where, minutes in work.places])
+
+
+def _what(plan: Plan, steps: Sequence[str]) -> list[str]:
+    """The steps with their garments, or the garments alone, in fewer and fewer words."""
+    garments = list(dict.fromkeys(garment_of(plan, step) for step in steps))
+    short = short_names(dict.fromkeys(garment_of(plan, step.id) for step in plan.steps))
+    brief = [short[name] for name in garments]
+    found = []
+    if len(garments) == 1:
+        found.append(f"{listed([quoted(plan, step) for step in steps], 4)} ({garments[0]})")
+        found.append(f"{listed([quoted(plan, step) for step in steps], 2)} ({garments[0]})")
+    elif len(steps) <= MOST_STEPS:
+        found.append(listed([step_with_garment(plan, step) for step in steps]))
+    found += [listed(garments, 4), listed(brief, 4), listed(brief, 2)]
+    if len(brief) > 1:
+        found.append(f"{brief[0]} and {len(brief) - 1} more")
+    return list(dict.fromkeys([*found, count(len(garments), "garment")]))
+
+
+def _occasions(plan: Plan, seen: Glance) -> str:
+    """ "at 14:00 Body fitting", of what takes place today."""
+    there = [one for one in plan.occasions if one.id in seen.occasions]
+    return listed([f"{_at(one.at)}{occasion_name(one)}" for one in there], 2)
+
+
+def _at(moment: datetime) -> str:
+    return f"at {clock(moment)} " if moment.time() != time() else ""
+
+
+# lost, over, short, late
+
+
+def _lost(plan: Plan, lost: Lost) -> Told:
+    """How many hours the days just gone had less than usual, since when, and why."""
+    total = spoken(sum(one.minutes for one in lost))
+    since = named_date(lost[0].date, plan.now.date())
+    if len(lost) > 1:
+        since = f"since {since}"
+    reasons = list(dict.fromkeys(clean(one.reason) for one in lost if clean(one.reason)))
+    why = f" ({listed(reasons, 2)})" if reasons else ""
+    texts = [f"{total} of hours {since}{why}", f"{total} of hours {since}"]
+    said = [f"You lost {total} {since}{why}.", f"You lost {total} {since}."]
+    return Told(
+        label="Lost",
+        texts=(*texts, abbreviated(texts[1]), total),
+        sentences=(*said, abbreviated(said[1]), f"You lost {total}."),
+    )
+
+
+OVER, SHORT = "Over", "Short, late"
+
+
+def _over(plan: Plan, seen: Glance) -> Told:
+    """Which days are over, by how much."""
+    days = seen.over
+    if not days:
+        return _none_over(plan, seen)
+    by = [f"{named_date(day, plan.now.date())} by {spoken(more)}" for day, more in days]
+    first = named_date(days[0][0], plan.now.date())
+    many = count(len(days), "day")
+    texts = [_capital(listed(by, most)) for most in (6, 4, 3)]
+    texts = [*texts, *(abbreviated(text) for text in texts)]
+    texts.append(abbreviated(f"{many}, first {by[0]}"))
+    are = "is" if len(days) == 1 else "are"
+    if len(days) == 1:
+        whole = [f"{_capital(first)} is over by {spoken(days[0][1])}."]
+        return Told(label=OVER, texts=tuple(texts), sentences=(*whole, abbreviated(whole[0])))
+    named = f"{many} {are} over, first {first}"
+    said = [f"{named} by {spoken(days[0][1])}.", f"{named}.", f"{many} over."]
+    sentences = [said[0], abbreviated(said[0]), abbreviated(said[1]), said[2]]
+    return Told(label=OVER, texts=tuple(texts), sentences=tuple(sentences))
+
+
+def _none_over(plan: Plan, seen: Glance) -> Told:
+    """That no day is over; where hours are tight, also which is fullest."""
+    none = "No day is over."
+    if seen.fullest is None or plan.verdict is not Verdict.TIGHT:
+        return Told(label=OVER, texts=("no day",), sentences=(none,))
+    day, load = seen.fullest
+    full = f"{named_date(day, plan.now.date())}, {share(load)}"
+    said = [f"No day is over; fullest {full}.", f"Fullest {full}."]
+    return Told(
+        label=OVER,
+        texts=(f"no day; fullest is {full}", "no day"),
+        sentences=(said[0], abbreviated(said[0]), abbreviated(said[1]), none),
+    )
+
+
+def _short(plan: Plan, seen: Glance) -> Told:
+    """Before what hours are short, and which steps are late for what."""
+    parts = [
+        f"{spoken(minutes)} short before {the_occasion(plan, one)}" for one, minutes in seen.short
+    ]
+    late: dict[str, list[str]] = {}
+    for step, occasion in seen.late:
+        late.setdefault(occasion, []).append(step)
+    for occasion, steps in late.items():
+        names = listed([quoted(plan, step) for step in steps], 2)
+        parts.append(f"{names} late for {the_occasion(plan, occasion)}")
+    texts = tuple("; ".join(parts[:most]) for most in range(len(parts), 0, -1))
+    return Told(label=SHORT, texts=texts, sentences=tuple(f"{_capital(one)}." for one in texts))
+
+
+# hand sewing
+
+
+def _by_hand(seen: Glance) -> Told:
+    """The hand sewing to come, and where it can be done."""
+    minutes = sum(one for _, one in seen.hand)
+    if not minutes:
+        return Told(label="By hand", texts=("nothing",), sentences=("Nothing by hand.",))
+    where = listed([f"{spoken(one)} {WHERES[place]}" for place, one in seen.hand])
+    total = spoken(minutes)
+    split = f"{total} to come: {where}" if len(seen.hand) > 1 else f"{total} to come, {where}"
+    return Told(
+        label="By hand",
+        texts=(split.replace(f", {total}", ","), f"{total} to come", total),
+        sentences=(f"Hand sewing to come: {total}.", f"By hand {total}."),
+    )
+
+
+# wearable, finished
+
+
+def _outlook(plan: Plan, outlooks: Sequence[Outlook]) -> Told:
+    """When it can be worn, and when it is finished; several each, else together."""
+    today = plan.now.date()
+    texts, sentences = [], []
+    if len(outlooks) != 1:
+        names = [name_of(plan, one.ensemble) for one in outlooks]
+        each = [_when(today, one) for one in outlooks]
+        texts.append("; ".join(f"{name} {when}" for name, when in zip(names, each, strict=True)))
+        sentences.append(
+            " ".join(_sentence(today, one, name) for name, one in zip(names, outlooks, strict=True))
+        )
+    if outlooks:
+        all_of_it = outlooks[0] if len(outlooks) == 1 else _together(outlooks)
+        it = "" if len(outlooks) == 1 else "all"
+        texts.append(f"{it} {_when(today, all_of_it)}".strip())
+        whole = _sentence(today, all_of_it, it)
+        sentences += [whole, *_shorter(whole)]
+    texts = [*texts, *(abbreviated(text) for text in texts)]
+    return Told(label="Wearable", texts=tuple(texts), sentences=tuple(dict.fromkeys(sentences)))
+
+
+def _together(outlooks: Sequence[Outlook]) -> Outlook:
+    """Several as one: the last to be worn, the last to be finished."""
+    return Outlook(
+        ensemble="",
+        wearable_on=_last([one.wearable_on for one in outlooks]),
+        finished_on=_last([one.finished_on for one in outlooks]),
+        wearable_now=all(one.wearable_now for one in outlooks),
+        left=sum(one.left for one in outlooks),
+        extras=sum(one.extras for one in outlooks),
+    )
+
+
+def _when(today: date, one: Outlook) -> str:
+    """ "Tuesday 16 March; finished Saturday 20 March"."""
+    if one.wearable_now:
+        return f"now; {_what_is_left(one)}" if one.left else "now, and finished"
+    if one.wearable_on is None:
+        return "not by this plan"
+    when = named_date(one.wearable_on, today)
+    if one.finished_on is None:
+        return f"{when}; not all of it is finished by this plan"
+    if one.finished_on == one.wearable_on:
+        return f"{when}, and finished then"
+    return f"{when}; finished {named_date(one.finished_on, today)}"
+
+
+def _sentence(today: date, one: Outlook, name: str) -> str:
+    """ "Wearable Tuesday 16 March, finished Saturday 20 March.", perhaps with a name."""
+    it = name or "it"
+    if one.wearable_now and not one.left:
+        return f"{_capital(it)} is finished." if name != "all" else "All is finished."
+    if one.wearable_now:
+        return f"Stopped now, {it} could be worn. {_capital(_what_is_left(one))}."
+    head = f"{_capital(name)} wearable" if name else "Wearable"
+    if one.wearable_on is None:
+        return f"{_capital(name)} not wearable by this plan." if name else _NOT_WEARABLE
+    when = named_date(one.wearable_on, today)
+    if one.finished_on == one.wearable_on:
+        return f"{head} and finished {when}."
+    last = named_date(one.finished_on, today) if one.finished_on else ""
+    return f"{head} {when}, {f'finished {last}' if last else 'not all of it finished'}."
+
+
+_NOT_WEARABLE = "Not wearable by this plan."
+
+
+def _what_is_left(one: Outlook) -> str:
+    """ "what is left is 6 h of extras"."""
+    kind = "extras" if one.extras == one.left else "finishing and extras"
+    return f"what is left is {spoken(one.left)} of {kind if one.extras else 'finishing'}"
+
+
+def _shorter(sentence: str) -> list[str]:
+    """An outlook in fewer words."""
+    brief = abbreviated(sentence)
+    alone = brief.replace(" and finished ", " ").partition(", ")[0].rstrip(".")
+    if brief.startswith("Stopped now"):
+        alone = brief.split(". ", 1)[0]
+    return [brief, f"{alone}."]
+
+
+def _last(days: Sequence[date | None]) -> date | None:
+    """The last of some days; None where one of them never comes."""
+    known = [day for day in days if day is not None]
+    return max(known) if known and len(known) == len(days) else None
+
+
+def _one(label: str, texts: Sequence[str], colon: str) -> Told:
+    """A label with its texts, and the same as sentences."""
+    return Told(
+        label=label,
+        texts=tuple(texts),
+        sentences=tuple(f"{label}{colon}{text}." for text in texts),
+    )
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
