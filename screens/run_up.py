@@ -41,9 +41,11 @@ class RunUp(Page):
     AUTO_FOCUS = "#days"
     CSS_PATH = ["page.tcss", "run_up.tcss"]  # noqa: RUF012  # so declared by Textual
     BINDINGS: ClassVar[list[BindingType]] = [
-        _key("f", "fix", "fix day", "Give the step under the cursor a fixed day, or free it", True),
+        _key("f", "fix", "fix day", "Give the step under the cursor a fixed day", True),
+        _key("f", "free", "free it", "Free the step under the cursor of its fixed day", True),
         _key("c", "hours", "hours", "Add or take hours on this day", True),
-        _key("a", "away", "away", "Mark this day away, or take that back", True),
+        _key("a", "away", "away", "Mark this day away", True),
+        _key("a", "back", "not away", "Have the hours of this day back", True),
         _key("i", "new_step", "new step", "Add a step that was forgotten", True),
         _key("v", "view", "one alone", "Look at each ensemble alone, then at all again", True),
         _key("t", "today", "today", "Go to today"),
@@ -88,7 +90,7 @@ class RunUp(Page):
     @property
     def told_in_help(self) -> str:
         """What the lines mean."""
-        others = " A dash is work for what isn't looked at." if self.alone is not None else ""
+        others = " A dash is work for the others." if self.alone is not None else ""
         return (
             "A line is a day: days to go, minutes of work, and its hours as stitches. Hours end at"
             " a mark; what is sewn past it is over. Above today stands what was really done."
@@ -193,13 +195,18 @@ class RunUp(Page):
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """What can't be done to what is under the cursor isn't offered."""
         looked = self.looked
-        if action in ("fix", "edit"):
+        if action in ("fix", "free", "edit"):
             step = looked.steps.get(self.step or "") if looked is not None else None
             if step is None or action == "edit":
                 return step is not None
-            return not (step.done or step.left_off or step.during)
-        if action in ("hours", "away"):
-            return looked is not None and self.day is not None and self.day in looked.days
+            fixed = step.on is not None
+            return fixed is (action == "free") and not (step.done or step.left_off or step.during)
+        if action in ("hours", "away", "back"):
+            if looked is None or self.day is None or self.day not in looked.days:
+                return False
+            differs = looked.differs.get(self.day)
+            away = differs is not None and differs.away
+            return action == "hours" or away is (action == "back")
         if action == "new_step":
             return looked is not None and bool(looked.steps)
         if action == "view":
@@ -235,18 +242,20 @@ class RunUp(Page):
             self._look(self.showing)
 
     def action_fix(self) -> None:
-        """Ask for a step's fixed day; free it where it has one."""
-        from screens.days_doing import freed
+        """Ask for a step's fixed day."""
         from screens.forms.fixed_day import FixedDayQuestions
 
         looked, step = self.looked, self.step
-        if looked is None or step is None or self.showing is None:
-            return
-        if looked.steps[step].on is not None:
-            self._do(freed(looked.plan, step))
-        else:
+        if looked is not None and step is not None and self.showing is not None:
             day = self.day or looked.steps[step].first_day or looked.plan.now.date()
-            self._ask(FixedDayQuestions(self.showing, step, day))
+            self._ask(FixedDayQuestions(self.showing, step, max(day, looked.plan.now.date())))
+
+    def action_free(self) -> None:
+        """Free a step of its day."""
+        from screens.days_doing import freed
+
+        if self.looked is not None and self.step is not None:
+            self._do(freed(self.looked.plan, self.step))
 
     def action_hours(self) -> None:
         """Ask for the hours of the day."""
@@ -266,6 +275,10 @@ class RunUp(Page):
             self.program.tell(doing)
         else:
             self._do(doing)
+
+    def action_back(self) -> None:
+        """Have the hours of the day back."""
+        self.action_away()
 
     def action_new_step(self) -> None:
         """Add a forgotten step below the one under the cursor; else ask to which garment."""
@@ -314,21 +327,19 @@ class RunUp(Page):
         if self.check_action("edit", ()):
             yield SystemCommand(f"Edit {name}", "In a form", self.action_edit)
         if self.check_action("fix", ()):
-            fixed = looked.steps[self.step].on
-            title = f"Free {name} of its day" if fixed else f"Fix the day of {name}"
-            told = "It is planned by its dates alone" if fixed else "It is done on no other"
-            yield SystemCommand(title, told, self.action_fix)
+            yield SystemCommand(f"Fix the day of {name}", "It is done on no other", self.action_fix)
+        if self.check_action("free", ()):
+            told = "It is planned by its dates alone"
+            yield SystemCommand(f"Free {name} of its day", told, self.action_free)
 
     def _of_the_day(self, looked: LookedAt) -> Iterable[SystemCommand]:
         """What can be done to the day that is opened."""
-        from screens.days_doing import is_away
-
         if self.day is None or not self.check_action("hours", ()):
             return
         day = named_date(self.day, looked.plan.now.date())
         told = "At the workroom, on the sofa, on the way, with a helper"
         yield SystemCommand(f"Change the hours of {day}", told, self.action_hours)
-        away = is_away(looked.project, self.day)
+        away = self.check_action("back", ())
         title = f"Have the hours of {day} back" if away else f"Mark {day} away"
         yield SystemCommand(title, "Key a; ^z takes it back", self.action_away)
 

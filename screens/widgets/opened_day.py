@@ -145,7 +145,7 @@ class OpenedDay(OpeningLines):
         others = looked.others.get(day, ())
         if others:
             minutes = spoken(minutes_at(others))
-            found.append(f"Besides, {minutes} for what isn't looked at here.")
+            found.append(f"Besides, {minutes} for the others.")
         return found
 
     def _done(self, looked: LookedAt, entries: Sequence[Entry], width: int) -> list[Line]:

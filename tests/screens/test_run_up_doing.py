@@ -54,6 +54,7 @@ def test_fix_a_step_and_free_it(tmp_path: Path) -> None:
         assert driven.day == "2027-05-06"
         assert driven.shows("fixed on Thursday 6 May.")
         assert driven.shows("You fixed its day")
+        assert driven.shows("f free it") and not driven.shows("f fix day")
         await driven.press("f")
         assert step_in(driven.app.session.project, "stays", "channels").on is None
         assert driven.shows("freed of its day.")
@@ -92,6 +93,7 @@ def test_mark_a_day_away_and_take_it_back(tmp_path: Path) -> None:
         assert driven.shows("Marked away. The key a takes that back.")
         row = next(line for line in driven.text() if "Thu  6 May" in line)
         assert row.rstrip().endswith("away")
+        assert driven.shows("a not away")
         await driven.press("a")
         assert day_spans(driven.app.session.project, THURSDAY) == day_spans(before, THURSDAY)
         assert driven.shows("Thursday 6 May no longer away.")
@@ -168,7 +170,7 @@ def test_one_ensemble_alone() -> None:
         await driven.press("enter")
         shown = [line.key for line in driven.run_up.opened.lines if line.key]
         assert shown and all("tide_reckoner/" in key for key in shown)
-        assert driven.shows("for what isn't looked at here")
+        assert driven.shows("for the others.")
         # a step of the other one is found all the same
         driven.app.open_step("lamp_keeper/stays/pattern")
         await driven.settle()
