@@ -15,9 +15,9 @@ from statistics import median
 from tempfile import TemporaryDirectory
 from time import perf_counter
 
-from tests.bench.large import NOW as LARGE_NOW
 from tests.bench.large import SIZES, write
 from tests.bench.repaint import most
+from tests.oracle.drawn import NOW as LARGE_NOW
 from tests.screens.driving import Driven, drive
 
 SAMPLE = Path("sample_projects/hallow_skerry")
