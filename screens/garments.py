@@ -298,6 +298,11 @@ class Garments(Page):
                 self._save_order,
             )
             yield from self._of_a_garment(lookups.name_of(state.project, self.subject[1]))
+        kind, ident = self.garments.subject
+        if kind == OCCASION and self.focused is self.garments:
+            name = lookups.name_of(state.project, ident)
+            see = partial(self.program.open_occasion, ident)
+            yield SystemCommand(f"See what must be there before {name}", "And what to pack", see)
         yield SystemCommand("Edit what is under the cursor", "In a form", self.action_edit)
         if self.check_action("remove", ()):
             name = lookups.name_of(state.project, self.subject[1])

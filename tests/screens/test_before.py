@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 
 from screens.before import Before
+from screens.garments import Garments
 from tests.screens.driving import Driven, drive
 from tests.screens.workrooms import MONDAY, SMALL, a_copy
 
@@ -101,6 +102,23 @@ def test_gone_to_from_elsewhere() -> None:
 
     async def body(driven: Driven) -> None:
         driven.app.open_occasion("ferrywoman/regatta")
+        await driven.settle()
+        screen = driven.app.screen
+        assert isinstance(screen, Before) and screen.chosen == "ferrywoman/regatta"
+
+    drive(body, path=SMALL, now=MONDAY)
+
+
+def test_gone_to_from_the_garments() -> None:
+    """The palette of the garments offers what the occasion under the cursor needs."""
+
+    async def body(driven: Driven) -> None:
+        await driven.press("g", "down", "down", "down")
+        title = "See what must be there before Regatta"
+        garments = driven.app.screen
+        assert isinstance(garments, Garments)
+        offered = {one.title: one.callback for one in garments.get_commands()}
+        offered[title]()
         await driven.settle()
         screen = driven.app.screen
         assert isinstance(screen, Before) and screen.chosen == "ferrywoman/regatta"

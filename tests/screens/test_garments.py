@@ -294,9 +294,10 @@ def test_several_ensembles(tmp_path: Path) -> None:
 
     async def body(driven: Driven, screen: Garments) -> None:
         assert driven.shows("Lamp-keeper of Hallow Skerry")
-        await driven.press("end", "e", *"lanterns", "ctrl+s")
+        before = [one.pack for one in read_project(path).ensembles]
+        await driven.press("end", "e", "end", *", lanterns", "ctrl+s")
         packs = [one.pack for one in read_project(path).ensembles]
-        assert packs == [(), ("lanterns",)]
+        assert packs == [before[0], (*before[1], "lanterns")]
         await driven.press("home", "e", "down", *"Keeper", "ctrl+s")
         assert driven.shows("Keeper")
 
