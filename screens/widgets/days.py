@@ -42,6 +42,8 @@ class Days(Lines):
         self.looked: LookedAt | None = None
         self.slice: int | None = None
         """Minutes of a cell, as last drawn."""
+        self._made: tuple[LookedAt, int, list[Line]] | None = None
+        """The rows of what is shown, at the width they were made for."""
 
     @property
     def plan(self) -> Plan | None:
@@ -77,6 +79,12 @@ class Days(Lines):
             return ()
         if not looked.days:
             return [plain(f"  {line}", "faint") for line in _what_next(looked.plan, width - 4)]
+        if self._made is None or (self._made[0] is not looked or self._made[1] != width):
+            self._made = (looked, width, self._table(looked, width))
+        return [_marked(line, self.cursor) for line in self._made[2]]
+
+    def _table(self, looked: LookedAt, width: int) -> list[Line]:
+        """The rows at a width, without the cursor's mark."""
         made = strips(looked.plan, max(12, width - BEFORE_STRIP - TEXT), looked.alone)
         self.slice = made.slice
         table = rows(looked, made)
@@ -92,7 +100,6 @@ class Days(Lines):
         if row.occasion is not None:
             text = f"{'':8}{told_in(row, room - 8, short)}"
             return Line(runs=(Run(text=text, style="strong"),), right=note, click=key)
-        here = CURSOR if key == self.cursor else " "
         to_go = "" if row.to_go is None else str(row.to_go)
         today = self.plan is not None and row.date == self.plan.now.date()
         style = "strong" if today else "faint" if row.behind else ""
@@ -100,7 +107,7 @@ class Days(Lines):
         head = f"{to_go:>4} {short_date(row.date)} {column(row.minutes) if row.minutes else '':>6}"
         return Line(
             runs=(
-                Run(text=here, style="accent"),
+                Run(text=" ", style="accent"),
                 Run(text=f"{head}  ", style=style),
                 *strip_runs(row.cells),
                 Run(text=" " * (widest - len(row.cells) + 2)),
@@ -142,7 +149,7 @@ def strip_runs(strip: Sequence[Cell]) -> list[Run]:
     return found
 
 
-def _marked(line: Line, key: str) -> Line:
+def _marked(line: Line, key: str | None) -> Line:
     """The line with the cursor's mark, or without."""
     if line.key is None:
         return line
