@@ -109,6 +109,9 @@ class Lines(ScrollView, can_focus=True):
         super().__init__(id=id)
         self.lines: tuple[Line, ...] = ()
         self.cursor: str | None = None
+        self._base = Style()
+        self._parts: dict[str, Style] = {}
+        """Colours of the picture that is being drawn: the same for all its lines."""
 
     # what is shown
 
@@ -138,11 +141,17 @@ class Lines(ScrollView, can_focus=True):
         self.renew()
         self.call_after_refresh(self.keep_in_view)
 
+    def render_lines(self, crop: Region) -> list[Strip]:
+        """The lines of a picture; its colours are looked up once."""
+        self._base = self.rich_style
+        self._parts.clear()
+        return super().render_lines(crop)
+
     def render_line(self, y: int) -> Strip:
         """One line of the screen."""
         width = self.scrollable_content_region.width
         index = y + self.scroll_offset.y
-        base = self.rich_style
+        base = self._base
         if index >= len(self.lines):
             return Strip.blank(width, base)
         line = self.lines[index]
@@ -152,7 +161,9 @@ class Lines(ScrollView, can_focus=True):
 
     def _component(self, name: str) -> Style:
         """A component's own colours."""
-        return self.get_component_rich_style(f"lines--{name}", partial=True)
+        if name not in self._parts:
+            self._parts[name] = self.get_component_rich_style(f"lines--{name}", partial=True)
+        return self._parts[name]
 
     # the cursor
 
