@@ -6,14 +6,17 @@ from collections.abc import Mapping, Sequence
 
 from planner.glance import Glance
 from planner.plan import Plan
-from screens.glance_words import SHORT, Lost, Told, told
+from screens.glance_words import LATE, OVER, SHORT, TODAY, TONIGHT, Lost, Told, late, told
 from screens.wording import cells, fitted, wrapped
 
 LABEL = 14
 """Columns of the labels."""
-SHORTER = (("Lost", 1), ("By hand", 1), ("Wearable", 2), ("Over", 1), ("Wearable", 1))
+SHORTER = (
+    ("Lost", 1), ("By hand", 1), (LATE, 1), ("Wearable", 2), (TODAY, 3), (OVER, 2), (TODAY, 2),
+    (OVER, 1), ("Wearable", 1), (TODAY, 1),
+)  # fmt: skip
 """What is made shorter first where there is little room, and how many of its last texts are left
-then: when it is finished stays longest."""
+then: when it is finished, and what there is to do today, stay longest."""
 
 
 def labelled(plan: Plan, seen: Glance, lost: Lost, width: int) -> list[str]:
@@ -36,13 +39,17 @@ def _in_lines(one: Told, width: int) -> list[str]:
     return [fitted(one.texts[-1], width)]
 
 
-def in_two_lines(plan: Plan, seen: Glance, lost: Lost, width: int) -> tuple[str, str]:
-    """Today's work, and beneath it all that fits of the rest; for a screen with little room.
+def in_two_lines(plan: Plan, seen: Glance, lost: Lost, width: int) -> list[str]:
+    """All of it that fits two lines, today's work first; for a screen with little room.
 
-    What is short or late the verdict says there.
+    What is short the verdict says there.
     """
-    first, *rest = [one for one in told(plan, seen, lost) if one.label != SHORT]
-    return fitting(first.sentences, width), _joined(rest, width)
+    said: dict[str, Sequence[str]] = {}
+    for one in told(plan, seen, lost):
+        shown = late(plan, seen) if one.label == SHORT else one
+        if shown is not None:
+            said[TODAY if shown.label == TONIGHT else shown.label] = shown.sentences
+    return _in_two(said, width)
 
 
 def as_lines(plan: Plan, seen: Glance, lost: Lost, width: int) -> list[str]:
@@ -55,19 +62,29 @@ def fitting(texts: Sequence[str], width: int) -> str:
     return next((one for one in texts if cells(one) <= width), fitted(texts[-1], width))
 
 
-def _joined(told: Sequence[Told], width: int) -> str:
-    """Sentences in a line: made shorter in the order of ``SHORTER``, then left out from the end."""
-    length = {one.label: 0 for one in told}
-    said = {one.label: one.sentences for one in told}
+def _in_two(said: dict[str, Sequence[str]], width: int) -> list[str]:
+    """Sentences in two lines: made shorter in the order of ``SHORTER``, then left out from the
+    end; one that fits no line is cut."""
+    length = dict.fromkeys(said, 0)
     for label, least in SHORTER:
         while label in said and length[label] + least < len(said[label]):
-            if cells(line := _line(said, length)) <= width:
-                return line
+            if (lines := _packed(said, length, width)) is not None:
+                return lines
             length[label] += 1
-    while cells(line := _line(said, length)) > width and len(said) > 1:
+    while (lines := _packed(said, length, width)) is None and len(said) > 1:
         said.popitem()
-    return fitted(line, width)
+    return lines or [fitted(next(iter(said.values()))[-1], width)]
 
 
-def _line(said: Mapping[str, Sequence[str]], length: Mapping[str, int]) -> str:
-    return " ".join(sentences[length[label]] for label, sentences in said.items())
+def _packed(
+    said: Mapping[str, Sequence[str]], length: Mapping[str, int], width: int
+) -> list[str] | None:
+    """Sentences in two lines, none of them broken; None where they don't fit."""
+    lines: list[str] = []
+    for label, sentences in said.items():
+        sentence = sentences[length[label]]
+        if lines and cells(lines[-1]) + 1 + cells(sentence) <= width:
+            lines[-1] += f" {sentence}"
+        else:
+            lines.append(sentence)
+    return lines if len(lines) <= 2 and all(cells(line) <= width for line in lines) else None

@@ -125,8 +125,8 @@ def _what(plan: Plan, steps: Sequence[str]) -> list[str]:
         found.append(listed([step_with_garment(plan, step) for step in steps]))
     found += [listed(garments, 4), listed(brief, 4), listed(brief, 2)]
     if len(brief) > 1:
-        found.append(f"{brief[0]} and {len(brief) - 1} more")
-    return list(dict.fromkeys([*found, count(len(garments), "garment")]))
+        found += [f"{brief[0]} and {len(brief) - 1} more", count(len(garments), "garment")]
+    return list(dict.fromkeys(found))
 
 
 def _occasions(plan: Plan, seen: Glance) -> str:
@@ -159,7 +159,7 @@ def _lost(plan: Plan, lost: Lost) -> Told:
     )
 
 
-OVER, SHORT = "Over", "Short, late"
+OVER, SHORT, LATE = "Over", "Short, late", "Late"
 
 
 def _over(plan: Plan, seen: Glance) -> Told:
@@ -211,6 +211,19 @@ def _short(plan: Plan, seen: Glance) -> Told:
         parts.append(f"{names} late for {the_occasion(plan, occasion)}")
     texts = tuple("; ".join(parts[:most]) for most in range(len(parts), 0, -1))
     return Told(label=SHORT, texts=texts, sentences=tuple(f"{_capital(one)}." for one in texts))
+
+
+def late(plan: Plan, seen: Glance) -> Told | None:
+    """Which steps are late, where what is short is said elsewhere; None where none is."""
+    if not seen.late:
+        return None
+    steps = list(dict.fromkeys(step for step, _ in seen.late))
+    occasions = list(dict.fromkeys(occasion for _, occasion in seen.late))
+    names = listed([quoted(plan, step) for step in steps], 2)
+    are = "is" if len(steps) == 1 else "are"
+    for_it = f" for {the_occasion(plan, occasions[0])}" if len(occasions) == 1 else ""
+    said = [f"{_capital(names)} {are} late{for_it}.", f"{count(len(steps), 'step')} late."]
+    return Told(label=LATE, texts=tuple(said), sentences=tuple(said))
 
 
 # hand sewing
@@ -326,8 +339,8 @@ def _one(label: str, texts: Sequence[str], colon: str) -> Told:
     """A label with its texts, and the same as sentences."""
     return Told(
         label=label,
-        texts=tuple(texts),
-        sentences=tuple(f"{label}{colon}{text}." for text in texts),
+        texts=tuple(dict.fromkeys(texts)),
+        sentences=tuple(f"{label}{colon}{text}." for text in dict.fromkeys(texts)),
     )
 
 
