@@ -42,6 +42,8 @@ LOOK_EVERY = 2.0
 """Seconds between looks at the files."""
 BLINK = 0.25
 """Seconds after which a plan that isn't exact yet is worth showing."""
+SLOW = 0.6
+"""Seconds after which it is said that a plan is being made."""
 HAND_OVER = 0.001
 """Seconds a thread that plans may keep the screen's waiting."""
 BRIEFLY = 0.01
@@ -192,7 +194,7 @@ class Wearby(App[int]):
         self.problems: tuple[Problem, ...] = ()
         """What is wrong in the files since the state was read."""
         self.seen: Fingerprint = ()
-        self.requested = 0
+        self.requested = self.answered = 0
         self.being_read: set[str] = set()
         """What is told while a mouse button is held down."""
         self.held_back = ExitStack()
@@ -262,6 +264,7 @@ class Wearby(App[int]):
         self.requested += 1
         self.seen = fingerprint(self.path)
         self._plan(self.requested, None, self.clock(), self.seen)
+        self.set_timer(SLOW, partial(self._say_planning, self.requested))
 
     def _plan_edited(self, cursor: str | None) -> None:
         """Ask for a plan of the project as the session holds it."""
@@ -269,6 +272,17 @@ class Wearby(App[int]):
         self.seen = fingerprint(self.path)
         self.cursor = cursor
         self._plan(self.requested, self.session.project, self.clock(), None)
+        self.set_timer(SLOW, partial(self._say_planning, self.requested))
+
+    def _say_planning(self, number: int) -> None:
+        """Say that a plan is being made, where it still is."""
+        if number == self.requested and self.answered < number:
+            self._say_whether(planning=True)
+
+    def _say_whether(self, *, planning: bool) -> None:
+        for screen in self._showing():
+            for verdict in screen.query(VerdictLine):
+                verdict.planning = planning
 
     @work(thread=True, group="plan", exit_on_error=False)
     def _plan(
@@ -312,7 +326,8 @@ class Wearby(App[int]):
         """Show the newest plan; an older one that comes late is dropped."""
         if event.number != self.requested:
             return
-        self.state, self.problems = event.state, ()
+        self.state, self.problems, self.answered = event.state, (), event.number
+        self._say_whether(planning=False)
         if event.seen is not None:
             self.session.now_read(event.state.project, event.seen)
         cursor, self.cursor = self.cursor, None
@@ -332,7 +347,8 @@ class Wearby(App[int]):
         """Show what is wrong, and keep the last plan."""
         if event.number != self.requested:
             return
-        self.problems = event.problems
+        self.problems, self.answered = event.problems, event.number
+        self._say_whether(planning=False)
         for screen in self._showing():
             screen.show_problems(event.problems, self.state)
         self.held_back.close()

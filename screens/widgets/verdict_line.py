@@ -8,9 +8,11 @@ from textual.widget import Widget
 
 from planner.plan import Plan
 from screens.verdict import verdict_lines
-from screens.wording import clean, fitted, wrapped
+from screens.wording import cells, clean, fitted, wrapped
 
 LINES = 2
+PLANNING = "planning …"
+"""Stands at the right of the first line while a plan is long in coming."""
 MOST_TOLD = 4
 """Lines that what is told may take; the rest is cut."""
 
@@ -25,6 +27,8 @@ class VerdictLine(Widget):
     """What the second line says then."""
     told: reactive[str] = reactive("")
     """What was just done or couldn't be, on lines of its own; empty: nothing."""
+    planning: reactive[bool] = reactive(False)
+    """Whether another plan is being made, and that takes a while."""
 
     def render(self) -> Content:
         """The two lines at this width, and what is told; never markup."""
@@ -33,7 +37,12 @@ class VerdictLine(Widget):
             first, second = fitted(self.waiting, width), fitted(self.waiting_for, width)
         else:
             first, second = verdict_lines(self.plan, width)
-        content = Content.assemble((first, "$faint"), "\n", (second, "bold $accent"))
+        heading: list[str | tuple[str, str]] = [(first, "$faint")]
+        if self.planning:
+            first = fitted(first, max(0, width - cells(PLANNING) - 1))
+            gap = " " * max(0, width - cells(first) - cells(PLANNING))
+            heading = [(first, "$faint"), gap, (PLANNING, "$accent")]
+        content = Content.assemble(*heading, "\n", (second, "bold $accent"))
         for line in self._told(width):
             content = content.append_text(f"\n{line}", "bold")
         return content
