@@ -200,16 +200,21 @@ def _none_over(plan: Plan, seen: Glance) -> Told:
 
 def _short(plan: Plan, seen: Glance) -> Told:
     """Before what hours are short, and which steps are late for what."""
-    parts = [
+    short = [
         f"{spoken(minutes)} short before {the_occasion(plan, one)}" for one, minutes in seen.short
     ]
-    late: dict[str, list[str]] = {}
+    steps: dict[str, list[str]] = {}
     for step, occasion in seen.late:
-        late.setdefault(occasion, []).append(step)
-    for occasion, steps in late.items():
-        names = listed([quoted(plan, step) for step in steps], 2)
-        parts.append(f"{names} late for {the_occasion(plan, occasion)}")
-    texts = tuple("; ".join(parts[:most]) for most in range(len(parts), 0, -1))
+        steps.setdefault(occasion, []).append(step)
+    for_what = [
+        f"{listed([quoted(plan, step) for step in late], 2)} late for {the_occasion(plan, one)}"
+        for one, late in steps.items()
+    ]
+    number = count(len({step for step, _ in seen.late}), "step")
+    brief = [f"{number} late"] if seen.late else []
+    found = ["; ".join([*short, *for_what])]
+    found += ["; ".join([*short[:most], *brief]) for most in range(len(short), -1, -1)]
+    texts = tuple(dict.fromkeys(text for text in found if text))
     return Told(label=SHORT, texts=texts, sentences=tuple(f"{_capital(one)}." for one in texts))
 
 
