@@ -155,6 +155,19 @@ def test_a_forgotten_step_below_the_cursor(tmp_path: Path) -> None:
     drive(body, path=a_copy(tmp_path), now=MONDAY)
 
 
+def test_edit_the_step_under_the_cursor(tmp_path: Path) -> None:
+    """e opens the step's own form; on a day there is no step to edit."""
+
+    async def body(driven: Driven) -> None:
+        await driven.press("e")
+        assert driven.screen == "RunUp"
+        await go_to(driven, "channels")
+        await driven.press("e")
+        assert form(driven).questions.title == "A step of the Stays"
+
+    drive(body, path=a_copy(tmp_path), now=MONDAY)
+
+
 def test_one_ensemble_alone() -> None:
     """v looks at each alone, then at all again; the heading says which."""
 
