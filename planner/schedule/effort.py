@@ -20,8 +20,8 @@ class Effort:
 
     hurried: bool = False
     """Look only for whether the work fits; how little over, or how flat, may stay open."""
-    rebuilds: bool = True
-    """Take apart and rebuild a plan that is less flat than it might be, which takes longest."""
+    goes_on: bool = True
+    """Go on where the bound isn't reached at once; else the peak stays open there."""
     stop: Callable[[], bool] = _never
     """Asked now and then; once true, Stopped is raised."""
 

@@ -82,12 +82,12 @@ def schedule(
 
     ``on``: (step, day) for the days the maker fixed, in the order in which they are to be kept.
     Those that are kept anyway change nothing, so that nothing moves when a step is fixed where
-    it is planned already: only days that are missed without it are asked for. Where it would take
-    rebuilding to see which are missed, all are.
+    it is planned already: only days that are missed without it are asked for. Where the
+    least peak isn't found at once without them, all are.
     """
     asked: list[tuple[int, int]] = []
     while len(asked) < len(on):
-        found = _with_days(problem, asked, wishes, fill_to, replace(effort, rebuilds=False))
+        found = _with_days(problem, asked, wishes, fill_to, replace(effort, goes_on=False))
         if isinstance(found, NoRoom) or found.search.cut:
             break
         missed = _missed(found, [one for one in on if one not in asked])

@@ -316,7 +316,7 @@ def least_peak(search: Search, fill_to: Fraction) -> Peak | Stuck:
     low = max(bound, fill_to)
     found = search.attempt(low, a_theta)
     if found is None:
-        search.cut = search.effort.hurried
+        search.cut = search.effort.hurried or not search.effort.goes_on
         found, bound = _from_above(search, low, bound, a_theta)
     if found is None:
         return Stuck(step=search.failed[0], window=search.failed[1])
@@ -360,8 +360,7 @@ def _from_above(
         else:
             best = search.shifted(_tightened(problem, found), low, LINKS_AT_ONCE)
     if best.theta - bound > CLOSE:
-        search.cut = not search.effort.rebuilds
-        best = best if search.cut else search.rebuilt(best, bound)
+        best = search.rebuilt(best, bound)
     return best, bound
 
 
