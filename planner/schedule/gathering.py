@@ -3,8 +3,8 @@
 A laid plan fills every window to its cap, and so cuts a minute off one step and four off the
 next. Equal minutes of two steps are exchanged between two windows (a pairwise interchange), or
 moved where there is room, wherever that leaves fewer slivers; no window comes to hold more than
-before, no step begins on an earlier day but with what joins it, and every order, wait, span,
-pair of hands and date is kept.
+before (but for crumbs of a few minutes, and never more than the fullest), no step begins earlier,
+and every order, wait, span, pair of hands and date is kept.
 """
 
 from __future__ import annotations
@@ -14,11 +14,13 @@ from fractions import Fraction
 
 from planner.schedule.clock import by_clock
 from planner.schedule.laying import Wishes
-from planner.schedule.problem import HELPER, Problem
+from planner.schedule.problem import HELPER, WORKROOM, Problem
 from planner.schedule.search import Parts
 from planner.schedule.shifting import Link, Shifting
 from planner.schedule.spans import Spans
 
+#: a sitting of so many minutes is none: a window takes it up beyond its level
+CRUMB = 4
 #: exchanges looked at in all; large workrooms keep some slivers
 MOST = 20_000
 #: steps that may take part in an exchange besides the one whose sliver is mended
@@ -59,6 +61,7 @@ class Gathering(Shifting):
         self.wishes, self.clocked = wishes, clocked
         filled = problem.caps(min(fill_to, Fraction(1)))
         self.most = [max(a, b) for a, b in zip(self.load, filled, strict=True)]
+        self.room = self._room_for_crumbs()
         self.laid: dict[int, list[int]] = {}
         """By window its steps in the order they were laid, which waits in hours may need."""
         for j, w, _ in parts:
@@ -68,6 +71,20 @@ class Gathering(Shifting):
             if self._by_hand(j):
                 self.hand[problem.day[w]] = self.hand.get(problem.day[w], 0) + minutes
         self.tries = 0
+
+    def _room_for_crumbs(self) -> list[int]:
+        """What each window may hold where that spares a crumb, but never more than the fullest.
+
+        Where all hours are of one kind levels are exact fractions, and are kept so.
+        """
+        p = self.problem
+        if all(kind <= WORKROOM for kind in p.kind):
+            return self.most
+        fullest = p.caps(self.peak())
+        return [
+            max(most, min(most + CRUMB, cap)) if kind <= WORKROOM else most
+            for most, cap, kind in zip(self.most, fullest, p.kind, strict=True)
+        ]
 
     def gather(self) -> bool:
         """Mend what can be mended, the shortest first; whether anything was."""
@@ -113,8 +130,9 @@ class Gathering(Shifting):
         """Get rid of a sliver of a step: joined to its nearest other sittings, or made longer."""
         minutes = self.of_step[j][w]
         elsewhere = sorted((v for v in self.of_step[j] if v != w), key=lambda v: abs(v - w))
+        most = self.room if minutes <= CRUMB else self.most
         for v in elsewhere:
-            if self.most[v] - self.load[v] >= minutes and self._try([(j, w, v)], minutes):
+            if most[v] - self.load[v] >= minutes and self._try([(j, w, v)], minutes):
                 return True
         more = min(self.wishes.least[j], self.problem.minutes[j]) - minutes
         for longest in range(1, LINKS + 1):

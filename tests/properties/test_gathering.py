@@ -10,9 +10,9 @@ import pytest
 
 from planner.schedule import plan_steps
 from planner.schedule.clock import by_clock
-from planner.schedule.gathering import gather
+from planner.schedule.gathering import CRUMB, gather
 from planner.schedule.laying import Wishes
-from planner.schedule.problem import Problem
+from planner.schedule.problem import WORKROOM, Problem
 from planner.schedule.search import Parts
 from planner.schedule.spans import Spans, spans
 from tests.oracle.known import planned
@@ -74,7 +74,13 @@ def test_it_costs_nothing(seed: int, tmp_path: Path, monkeypatch: pytest.MonkeyP
             minutes[j] += m
         assert [minutes[j] for j in range(problem.steps)] == list(problem.minutes)
         was, filled = loads(before), problem.caps(min(fill_to, Fraction(1)))
-        assert all(m <= max(was[w], filled[w]) for w, m in loads(after).items())
+        crumbs = CRUMB if any(kind > WORKROOM for kind in problem.kind) else 0
+        for w, m in loads(after).items():
+            stretches = crumbs if problem.kind[w] <= WORKROOM else 0
+            assert m <= max(was[w], filled[w]) + stretches
+        fullest = problem.peak([was[w] for w in range(problem.windows)])
+        now = loads(after)
+        assert problem.peak([now[w] for w in range(problem.windows)]) <= max(fullest, fill_to)
         assert slivers(problem, after, wishes) <= slivers(problem, before, wishes)
         assert in_order(problem, after)
         assert not by_clock(problem, before) or by_clock(problem, after)
