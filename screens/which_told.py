@@ -14,8 +14,10 @@ from screens.wording import cells, clean, days_off, listed, long_date, padded, s
 
 NEW, OPEN = "new", "open"
 """Keys of the lines that begin, and that look for a folder."""
-NAME_WIDTH = 24
-"""Columns of a name that is listed."""
+WIDE_FROM = 109
+"""Columns from which on there is more room."""
+NARROW, WIDE = (24, 18), (38, 34)
+"""Columns of a name and of an occasion that are listed, as the terminal is."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,6 +48,13 @@ def lines_of(choices: Choices, width: int, cursor: str | None) -> Sequence[Line]
         *(one.id for one in choices.samples),
     ]
     here = cursor if cursor in keys else keys[0]
+    name = _columns(width)[0]
+
+    def choice(key: str, sign: str, title: str, told: str) -> Line:
+        """A line of what isn't a recent workroom."""
+        runs = (Run(text=padded(title, name)), Run(text=told, style="faint"))
+        return Line(runs=(*_head(key, sign, here), *runs), key=key)
+
     lines: list[Line] = []
     if choices.gone:
         told = wrapped([gone_told(choices.gone)], width - 2)
@@ -56,11 +65,11 @@ def lines_of(choices: Choices, width: int, cursor: str | None) -> Sequence[Line]
             lines.append(_recent(one, number, choices.today, width, here))
         lines.append(plain(""))
     lines.append(plain(" Your own", "faint"))
-    lines.append(_choice(NEW, "n", "Begin a new one", "its hours, and what is made first", here))
-    lines.append(_choice(OPEN, "o", "Open a folder", "that holds a workroom.toml", here))
+    lines.append(choice(NEW, "n", "Begin a new one", "its hours, and what is made first"))
+    lines.append(choice(OPEN, "o", "Open a folder", "that holds a workroom.toml"))
     if choices.samples:
         lines += [plain(""), plain(" Samples to look round in", "faint")]
-        lines += [_choice(one.id, " ", one.name, one.told, here) for one in choices.samples]
+        lines += [choice(one.id, " ", one.name, one.told) for one in choices.samples]
     return lines
 
 
@@ -70,18 +79,17 @@ def _head(key: str, sign: str, cursor: str | None) -> tuple[Run, ...]:
     return Run(text=f"{mark} ", style="accent"), Run(text=f"{sign}  ", style="accent")
 
 
-def _choice(key: str, sign: str, name: str, told: str, cursor: str | None) -> Line:
-    """A line of what isn't a recent workroom."""
-    runs = (Run(text=padded(name, NAME_WIDTH)), Run(text=told, style="faint"))
-    return Line(runs=(*_head(key, sign, cursor), *runs), key=key)
+def _columns(width: int) -> tuple[int, int]:
+    """Columns of a name and of an occasion."""
+    return NARROW if width < WIDE_FROM else WIDE
 
 
 def _recent(one: Recent, number: int, today: date, width: int, cursor: str | None) -> Line:
     """Number, name, occasion, folder."""
-    key = str(one.path)
-    name = padded(clean(one.name) or clean(one.path.name), NAME_WIDTH)
+    key, columns = str(one.path), _columns(width)
+    name = padded(clean(one.name) or clean(one.path.name), columns[0])
     when = f"  {short_date(one.on)}" if one.on is not None else ""
-    told = f"{padded(clean(one.occasion), 18)}{when}" if one.occasion else ""
+    told = f"{padded(clean(one.occasion), columns[1])}{when}" if one.occasion else ""
     runs = (Run(text=f"{name}  "), Run(text=f"{told}  ", style="faint"))
     room = width - 5 - cells(name) - 2 - cells(told) - 3
     folder = shown_path(one.path, max(8, room))
