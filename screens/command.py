@@ -121,6 +121,8 @@ def _open(path: Path, fixed: datetime | None, *, begins: bool = False, named: bo
     """Open the program; where there is nothing to open, with what begins it."""
     # there is no rubbish before the first picture, after which the program looks for it again
     gc.disable()
+    # what a key brings about is drawn in two or three pictures: none is to wait long for the next
+    os.environ.setdefault("TEXTUAL_FPS", "120")
     from screens.app import Wearby
 
     def clock() -> datetime:

@@ -81,6 +81,9 @@ class Terminal:
         os.write(self.master, KEYS.get(key, key).encode())
         while self.read(silence):
             last = perf_counter() - began
+        if not self.alive:
+            shown = ESCAPES.sub(b"", self.written).decode(errors="replace")
+            raise RuntimeError(f"the program ended at “{key}”: {shown[-2000:]}")
         return last
 
     @property
