@@ -183,14 +183,18 @@ class RunUp(Page):
 
     @property
     def day(self) -> date | None:
-        """The day that is opened; None where a step without a day is."""
-        return self.opened.day if self.opened.step is None else None
+        """The day under the cursor of the region one is in; None where a step without a day is.
+
+        Among the days the cursor counts, not the day opened beneath: that follows it.
+        """
+        if self.focused is self.opened:
+            return self.opened.day if self.opened.step is None else None
+        return date.fromisoformat(self.days.cursor) if self.days.cursor is not None else None
 
     @property
     def step(self) -> str | None:
         """Full id of the step under the cursor, while one is among the steps."""
-        among = self.focused is self.opened or self.opened.step is not None
-        return self.opened.step_here if among else None
+        return self.opened.step_here if self.focused is self.opened else None
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """What can't be done to what is under the cursor isn't offered."""
