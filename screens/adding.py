@@ -36,7 +36,6 @@ def add_garment_to(app: App[int], state: State, ensemble: str) -> None:
             form.texts["name"] = what.letters.strip()
         else:
             form = Adding(AddQuestions(now, ensemble, what.order, what.source))
-        form.ahead = what.ahead
         app.push_screen(form)
 
     app.push_screen(ChooseOrder(state.project, name, opened))

@@ -25,6 +25,7 @@ from planner.model import Project
 from planner.problems import InputError, Problem
 from screens import state
 from screens.entering import enter, remember
+from screens.in_turn import InTurn
 from screens.page import Page
 from screens.palette import ASKED, Offered, everything
 from screens.previews import Asked, Preview, Previews, Told, previews_of
@@ -188,6 +189,8 @@ class Wearby(App[int]):
         """The workroom that is in mind already."""
         self.session = Session(path, clock)
         self.previews = Previews()
+        self.in_turn = InTurn(self)
+        """Holds a key back till the one before it has had its effect."""
         self.cursor: str | None = None
         """Id on which the cursor goes with the plan that is being made."""
         self.state: State | None = None
@@ -411,8 +414,11 @@ class Wearby(App[int]):
         """A key or a click: what was told has been read.
 
         Its line goes once the click has been handed on, or what is beneath would have moved away
-        from under the mouse.
+        from under the mouse. A key waits till the one before it has had its effect.
         """
+        typed = isinstance(event, events.Key | events.Paste) and not event.is_forwarded
+        if typed and self.in_turn.holds(event):
+            return
         if isinstance(event, events.Key):
             self.tell("")
         elif isinstance(event, events.MouseDown):

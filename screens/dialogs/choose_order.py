@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import ClassVar
 
-from textual import events, getters, work
+from textual import getters, work
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.message import Message
@@ -46,8 +46,6 @@ class Chosen:
     source: Source = Source.MAKE
     letters: str = ""
     """What was typed."""
-    ahead: list[events.Key]
-    """Keys pressed since then: what is opened next is meant."""
 
 
 class Orders(Lines, can_focus=False):
@@ -173,17 +171,7 @@ def _cell(row: OrderRow, source: Source, chosen: bool) -> Run:
 
 
 class Letters(Input):
-    """Letters that are looked for; enter, behind them in the queue, chooses.
-
-    What is typed after enter is meant for what is opened by it. An enter before anything is
-    meant for nothing here: it may have been one too many for the screen before.
-    """
-
-    meant = False
-    """Whether a choice was pointed at otherwise than by letters."""
-
-    held: list[events.Key] | None = None
-    """Keys since enter; None before."""
+    """Letters that are looked for; enter, behind them in the queue, chooses."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding(
@@ -195,15 +183,6 @@ class Letters(Input):
             tooltip="Choose what is under the cursor",
         ),
     ]
-
-    def on_key(self, event: events.Key) -> None:
-        """Before the letters are put in."""
-        if self.held is not None:
-            event.stop()
-            event.prevent_default()
-            self.held.append(event)
-        elif event.key == "enter" and (self.value.strip() or self.meant):
-            self.held = []
 
 
 class ChooseOrder(ModalScreen[None]):
@@ -290,8 +269,8 @@ class ChooseOrder(ModalScreen[None]):
         self.opened = opened
         self.project = project
         self.ensemble = ensemble
-        self.at_once = False
-        """Enter was pressed before the orders were there."""
+        self.is_coming = False
+        """Enter was pressed before the orders were there: what is typed then is for the form."""
 
     def compose(self) -> ComposeResult:
         """What is asked, letters, orders, what is said of the one under the cursor, keys."""
@@ -323,7 +302,8 @@ class ChooseOrder(ModalScreen[None]):
         """Show them; what was typed meanwhile counts."""
         self.orders.came(event.rows)
         self._say(event.problem)
-        if self.at_once:
+        if self.is_coming:
+            self.is_coming = False
             self.action_take()
 
     def on_resize(self) -> None:
@@ -407,7 +387,6 @@ class ChooseOrder(ModalScreen[None]):
     def _point(self) -> None:
         """Something is pointed at, if only by an arrow."""
         self.orders.point()
-        self.query_one(Letters).meant = True
         self._say()
 
     def action_take(self) -> None:
@@ -416,16 +395,15 @@ class ChooseOrder(ModalScreen[None]):
         self._match(letters.value)
         if not self.orders.pointed:
             return
-        if self.orders.waiting or not self.is_current:
-            self.at_once = True
+        if self.orders.waiting:
+            self.is_coming = True
             return
         row = self.orders.row()
-        ahead = letters.held if letters.held is not None else []
-        chosen = Chosen(order=OTHER, letters=letters.value, ahead=ahead)
+        chosen = Chosen(order=OTHER, letters=letters.value)
         if row is not None:
             chosen = replace(chosen, order=row.id, source=self.orders.source_of(row))
         self.dismiss(None)
-        self.opened(chosen)  # at once: no key falls to the screen beneath
+        self.opened(chosen)
 
     def action_leave(self) -> None:
         """Close."""

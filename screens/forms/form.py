@@ -74,8 +74,8 @@ class Form(ModalScreen[None], ShowsState):
         self.asking = False
         self.wanted: str | None = None
         """The field that gets the focus once it is there."""
-        self.ahead: list[events.Key] | None = []
-        """Keys pressed before the first field is there; None once it is."""
+        self.is_coming = True
+        """Whether the first field isn't there yet: keys wait for it."""
 
     def compose(self) -> ComposeResult:
         """Verdict, what would become of it, fields, help, keys."""
@@ -99,6 +99,7 @@ class Form(ModalScreen[None], ShowsState):
         self.verdict.waiting = self.verdict.waiting_for = ""
         self.asked.mount(Further())
         self._ask()
+        self.is_coming = bool(self.rows)
         if self.rows:
             self.call_after_refresh(self.focus_on, next(iter(self.rows)))
 
@@ -273,29 +274,12 @@ class Form(ModalScreen[None], ShowsState):
         else:
             self.action_keep()
 
-    def on_key(self, event: events.Key) -> None:
-        """Before the first field is there its keys are kept for it."""
-        if self.ahead is not None:
-            event.stop()
-            self.ahead.append(event)
-
-    def _catch_up_keys(self) -> None:
-        """The first field is there: it gets what was typed ahead, and so do those after it."""
-        ahead, self.ahead = self.ahead or (), None
-        for event in ahead:
-            if event.key in ("enter", "tab"):
-                self.action_move(1)
-            elif event.key == "escape":
-                self.action_drop()
-            elif event.is_printable and self.focused is not None:
-                self.focused.post_message(events.Key(event.key, event.character))
-
     def focus_on(self, key: str) -> None:
         """Put the focus on a field."""
         row = self.rows.get(key)
         if row is not None and row.children:
             self.set_focus(row.value)  # at once: the next key may be there already
-            self._catch_up_keys()
+            self.is_coming = False
             # a row that has just come is laid out first
             self.call_after_refresh(row.scroll_visible, animate=False)
         elif row is not None:
@@ -374,8 +358,6 @@ class Form(ModalScreen[None], ShowsState):
 
     def action_move(self, steps: int) -> None:
         """Another field."""
-        if self.ahead is not None:
-            raise SkipAction
         if steps > 0:
             self.focus_next(".form--stop")
         else:

@@ -22,6 +22,8 @@ Body = Callable[["Driven"], Awaitable[None]]
 ROUNDS = 500
 """How often what one message brings about may bring about another, which is drawn."""
 
+KEY_UNDER_WAY = 0.0005
+"""Seconds after which to look again whether a key has had its effect."""
 HELD_BACK = 0.005
 """Seconds after which to look again whether the screen may be drawn."""
 
@@ -80,6 +82,8 @@ class Driven:
         """Wait until nothing that was told to the screen, or comes of it, is left to do."""
         quiet = 0
         for _ in range(ROUNDS):
+            while self.app.in_turn.busy and not self.app._exit:
+                await asyncio.sleep(KEY_UNDER_WAY)
             await self.pilot._wait_for_screen()
             # messages on their way from a thread, and from one widget to another
             await asyncio.sleep(0 if not self.app._batch_count else HELD_BACK)
