@@ -108,7 +108,7 @@ def run(case: Case, wanted: Sequence[str]) -> bool:
     kept = True
     try:
         terminal.wait_for(verdict(case.path, case.day))
-        sleep(1.0)
+        sleep(4.0)  # the other screens are made ready meanwhile
         terminal.rest(1.0)  # the thorough plan follows the quick one
         for one in SCREENS:
             if wanted and one.name not in wanted:

@@ -14,10 +14,12 @@ import pytest
 from planner.files.reading import read_project
 from screens import state
 from screens.forms.form import Form
+from screens.registry import SCREENS
+from screens.warming import warm
 from tests.bench.large import SIZES, write
 from tests.oracle.drawn import NOW
 from tests.screens.driving import Driven, drive
-from tests.screens.workrooms import MONDAY, a_copy
+from tests.screens.workrooms import MONDAY, SMALL, a_copy
 
 
 def test_keys_move_while_a_plan_is_made(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
@@ -126,6 +128,33 @@ def test_a_file_that_is_broken_on_disk_is_told(
         assert driven.shows("Regatta")
 
     drive(body, path=path, now=MONDAY)
+
+
+def test_the_other_screens_are_made_ready_meanwhile(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Nobody goes to them, and they are there; going to one shows it as it would have been."""
+    monkeypatch.setattr("screens.warming.FIRST", 0.0)
+    monkeypatch.setattr("screens.warming.BETWEEN", 0.0)
+    drawn: list[list[str]] = []
+
+    async def went(driven: Driven) -> None:
+        drawn.append(driven.text())
+        for one in SCREENS[1:]:
+            await driven.press(one.key)
+            drawn.append(driven.text())
+
+    async def ready(driven: Driven) -> None:
+        warm(driven.app)
+        names = {one.name for one in SCREENS}
+        await _until(lambda: names <= set(driven.app._screen_stacks), driven)
+        await driven.settle()
+        await went(driven)
+
+    drive(went, path=SMALL, now=MONDAY)
+    cold = drawn.copy()
+    drawn.clear()
+    drive(ready, path=SMALL, now=MONDAY)
+    assert drawn == cold
+    assert len(cold) == len(SCREENS)
 
 
 async def _until(holds: Callable[[], bool], driven: Driven, seconds: float = 15.0) -> None:
