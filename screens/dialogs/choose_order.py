@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import ClassVar
 
-from textual import getters, work
+from textual import events, getters, work
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.message import Message
