@@ -10,13 +10,13 @@ from planner.editing import remove_stock, replace_stock
 from planner.model import Project, Stock
 from planner.quantity import AREA, COUNT, METRES, Quantity, parse_quantity, with_point
 from planner.stock import GRAIN
+from screens.amounts_told import in_unit, unit_for
 from screens.doing import Doing
 from screens.forms import lookups
 from screens.forms.checked import GONE
 from screens.forms.fields import Change
 from screens.forms.tables import Plain, read_stock_table, stock_table
 from screens.forms.texts import coming_from, coming_text, number_from
-from screens.stock_told import in_unit, unit_for
 from screens.wording import clean, listed, on_date
 
 

@@ -7,9 +7,10 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from planner.plan import Plan
-from planner.quantity import AREA, LENGTH, METRES
+from planner.quantity import METRES
 from planner.stock import GRAIN
-from planner.stock_report import Giving, StockReport
+from planner.stock_report import Giving, StockReport, Use
+from screens.amounts_told import in_unit, unit_for
 from screens.wording import (
     MONTHS,
     clean,
@@ -24,29 +25,6 @@ from screens.wording import (
 )
 
 # amounts
-
-
-def unit_for(largest: float, dimension: int, units: str) -> str:
-    """The unit in which all amounts of a stock are told; up to two yards one measures in inches."""
-    unit = {LENGTH: "m", AREA: "m"}.get(dimension, "")
-    if units == "imperial" and unit:
-        least = 2 if dimension == LENGTH else 1
-        return "yd" if largest >= least * METRES["yd"] ** dimension else "in"
-    return unit
-
-
-def in_unit(value: float, dimension: int, unit: str) -> str:
-    """An amount in a unit: "2.4 m", "36 in", "0.3 m2", "12". What is there is never told as 0."""
-    scaled = value / (METRES[unit] ** dimension if unit else 1.0)
-    digits = f"{scaled:.2f}".rstrip("0").rstrip(".")
-    if digits in ("0", "-0"):
-        digits = f"{scaled:.1g}" if abs(value) > GRAIN else "0"
-    return " ".join(part for part in (digits, unit + ("2" if dimension == AREA else "")) if part)
-
-
-def worded_amount(value: float, dimension: int, units: str) -> str:
-    """An amount alone, in the unit that suits it."""
-    return in_unit(value, dimension, unit_for(value, dimension, units))
 
 
 def unit_of(plan: Plan, report: StockReport) -> str:
@@ -163,10 +141,21 @@ def sentences(plan: Plan, report: StockReport) -> list[str]:
         found += running_out(plan, report)
     else:
         found.append("It is enough.")
-    found += deliveries(plan, report)
-    if not report.short or report.first != report.runs_out_at:
-        found += to_hand(plan, report)
-    return found
+    by = to_hand(plan, report) if not report.short or report.first != report.runs_out_at else []
+    came = deliveries(plan, report)
+    return [*found, *by, *came] if _is_there(plan, report) else [*found, *came, *by]
+
+
+def _waits(plan: Plan, report: StockReport) -> Use | None:
+    """The first that needs what comes."""
+    today = plan.now.date()
+    return next((u for u in report.uses if u.until is not None and u.until > today), None)
+
+
+def _is_there(plan: Plan, report: StockReport) -> bool:
+    """Whether what the first step takes is there, though another waits for what comes."""
+    waits = _waits(plan, report)
+    return waits is not None and waits.step != report.first
 
 
 def amounts(plan: Plan, report: StockReport) -> str:
@@ -273,9 +262,11 @@ def deliveries(plan: Plan, report: StockReport) -> list[str]:
         amount = amount_of(plan, report, one.amount.value)
         due = "is due" if one.arrives == today else "was due"
         found.append(f"{amount} {due} {on_date(one.arrives, today)}, and counts as come.")
-    waits = next((u for u in report.uses if u.until is not None and u.until > today), None)
+    waits = _waits(plan, report)
     if waits is not None and waits.until is not None:
         day = on_date(waits.until, today)
+        if _is_there(plan, report) and waits.until == report.to_hand_by:
+            day = "that same day"
         found.append(f"{step_with_garment(plan, waits.step)} needs what comes {day}.")
     return found
 
@@ -289,7 +280,8 @@ def to_hand(plan: Plan, report: StockReport) -> list[str]:
     day = on_date(report.to_hand_by, plan.now.date())
     waits = next((use.step for use in report.uses if use.until is not None), None)
     step = "it" if waits == report.first else step_with_garment(plan, report.first)
-    return [f"It must be to hand {day}, for {step}."]
+    what = "What is there" if _is_there(plan, report) else "It"
+    return [f"{what} must be to hand {day}, for {step}."]
 
 
 def then_of(plan: Plan, reports: Sequence[StockReport], ident: str, sentence: str) -> str:

@@ -11,6 +11,7 @@ from planner.files.phrasing import write_quantity
 from planner.model import Minutes, Project, Source, Technique, Wait
 from planner.quantity import Quantity
 from planner.splitting.answers import usual_value
+from screens.amounts_told import worded_amount
 from screens.wording import clean, column, count, spoken, wrapped
 
 SOURCES: Mapping[Source, str] = {
@@ -90,8 +91,6 @@ def like(text: str, orders: Mapping[str, Order]) -> list[Order]:
 
 def amount_text(quantity: Quantity, units: str) -> str:
     """An amount for reading: "2.4 m", "44"."""
-    from screens.stock_told import worded_amount
-
     return worded_amount(quantity.value, quantity.dimension, units)
 
 

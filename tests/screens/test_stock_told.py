@@ -14,6 +14,7 @@ from planner.planning import plan_project
 from planner.quantity import AREA, COUNT, LENGTH
 from planner.stock_report import StockReport
 from screens.stock_account import account
+from screens.amounts_told import in_unit, unit_for, worded_amount
 from screens.stock_told import (
     amounts,
     by_when,
@@ -21,11 +22,8 @@ from screens.stock_told import (
     delivery_example,
     groups,
     headline,
-    in_unit,
     sentences,
     then_of,
-    unit_for,
-    worded_amount,
 )
 from tests.planner.little import BALL, NOW, ensemble, garment, project
 
