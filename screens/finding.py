@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import date
 
 from planner.plan import Plan, PlannedOccasion, PlannedStep
 from screens.wording import clean, listed, occasion_name
@@ -51,7 +52,7 @@ def _nearest(wanted: str, occasions: Sequence[PlannedOccasion]) -> str | None:
 
 
 def find_steps(plan: Plan, letters: str, most: int = 50) -> list[PlannedStep]:
-    """Steps whose garment and name hold every word typed, open ones first."""
+    """Steps whose garment and name hold every word typed: by their days, those done last."""
     words = letters.casefold().split()
     if not words:
         return []
@@ -60,5 +61,5 @@ def find_steps(plan: Plan, letters: str, most: int = 50) -> list[PlannedStep]:
         for step in plan.steps
         if all(word in f"{step.garment} {step.name} {step.id}".casefold() for word in words)
     ]
-    found.sort(key=lambda step: (step.done or step.left_off, step.first_day is None))
+    found.sort(key=lambda step: (step.done or step.left_off, step.first_day or date.max))
     return found[:most]

@@ -12,8 +12,8 @@ from screens.wording import cells, fitted, wrapped
 LABEL = 14
 """Columns of the labels."""
 SHORTER = (
-    ("Lost", 1), ("By hand", 1), (LATE, 1), ("Wearable", 2), (TODAY, 3), (OVER, 2), (TODAY, 2),
-    (OVER, 1), ("Wearable", 1), (TODAY, 1),
+    ("Lost", 2), ("By hand", 1), ("Wearable", 2), (TODAY, 3), (OVER, 3), (LATE, 3), (TODAY, 2),
+    (OVER, 2), (LATE, 2), ("Lost", 1), (OVER, 1), ("Wearable", 1), (LATE, 1), (TODAY, 1),
 )  # fmt: skip
 """What is made shorter first where there is little room, and how many of its last texts are left
 then: when it is finished, and what there is to do today, stay longest."""
@@ -39,17 +39,25 @@ def _in_lines(one: Told, width: int) -> list[str]:
     return [fitted(one.texts[-1], width)]
 
 
-def in_two_lines(plan: Plan, seen: Glance, lost: Lost, width: int) -> list[str]:
+def in_few_lines(plan: Plan, seen: Glance, lost: Lost, width: int) -> list[str]:
     """All of it that fits two lines, today's work first; for a screen with little room.
 
-    What is short the verdict says there.
+    What is short first the verdict says. Where a day is overfull, hours are short or a step is
+    late there is a third line, and hand sewing to come gives way to that.
     """
     said: dict[str, Sequence[str]] = {}
     for one in told(plan, seen, lost):
         shown = late(plan, seen) if one.label == SHORT else one
         if shown is not None:
             said[TODAY if shown.label == TONIGHT else shown.label] = shown.sentences
-    return _in_two(said, width)
+    if not (seen.short or seen.late or seen.over):
+        return _in_few(said, width, 2)
+    said.pop("By hand", None)
+    if LATE in said:
+        # the longest sentence of all is easier to place before what is overfull
+        order = (TODAY, "Lost", LATE, OVER, "Wearable")
+        said = {label: said[label] for label in order if label in said}
+    return _in_few(said, width, 3)
 
 
 def as_lines(plan: Plan, seen: Glance, lost: Lost, width: int) -> list[str]:
@@ -62,24 +70,24 @@ def fitting(texts: Sequence[str], width: int) -> str:
     return next((one for one in texts if cells(one) <= width), fitted(texts[-1], width))
 
 
-def _in_two(said: dict[str, Sequence[str]], width: int) -> list[str]:
-    """Sentences in two lines: made shorter in the order of ``SHORTER``, then left out from the
-    end; one that fits no line is cut."""
+def _in_few(said: dict[str, Sequence[str]], width: int, most: int) -> list[str]:
+    """Sentences in two or three lines: made shorter in the order of ``SHORTER``, then left out
+    from the end; one that fits no line is cut."""
     length = dict.fromkeys(said, 0)
     for label, least in SHORTER:
         while label in said and length[label] + least < len(said[label]):
-            if (lines := _packed(said, length, width)) is not None:
+            if (lines := _packed(said, length, width, most)) is not None:
                 return lines
             length[label] += 1
-    while (lines := _packed(said, length, width)) is None and len(said) > 1:
+    while (lines := _packed(said, length, width, most)) is None and len(said) > 1:
         said.popitem()
     return lines or [fitted(next(iter(said.values()))[-1], width)]
 
 
 def _packed(
-    said: Mapping[str, Sequence[str]], length: Mapping[str, int], width: int
+    said: Mapping[str, Sequence[str]], length: Mapping[str, int], width: int, most: int
 ) -> list[str] | None:
-    """Sentences in two lines, none of them broken; None where they don't fit."""
+    """Sentences in so many lines, none of them broken; None where they don't fit."""
     lines: list[str] = []
     for label, sentences in said.items():
         sentence = sentences[length[label]]
@@ -87,4 +95,4 @@ def _packed(
             lines[-1] += f" {sentence}"
         else:
             lines.append(sentence)
-    return lines if len(lines) <= 2 and all(cells(line) <= width for line in lines) else None
+    return lines if len(lines) <= most and all(cells(line) <= width for line in lines) else None

@@ -151,15 +151,16 @@ def _lost(plan: Plan, lost: Lost) -> Told:
     reasons = list(dict.fromkeys(clean(one.reason) for one in lost if clean(one.reason)))
     why = f" ({listed(reasons, 2)})" if reasons else ""
     texts = [f"{total} of hours {since}{why}", f"{total} of hours {since}"]
-    said = [f"You lost {total} {since}{why}.", f"You lost {total} {since}."]
+    said = [f"You lost {total} of hours {since}{why}.", f"You lost {total} of hours {since}."]
+    brief = f"{total} lost{why}." if why else f"{total} of hours lost."
     return Told(
         label="Lost",
         texts=(*texts, abbreviated(texts[1]), total),
-        sentences=(*said, abbreviated(said[1]), f"You lost {total}."),
+        sentences=(said[0], *(abbreviated(one) for one in said), brief, f"{total} lost."),
     )
 
 
-OVER, SHORT, LATE = "Over", "Short, late", "Late"
+OVER, SHORT, LATE = "Overfull", "Short, late", "Late"
 
 
 def _over(plan: Plan, seen: Glance) -> Told:
@@ -173,24 +174,24 @@ def _over(plan: Plan, seen: Glance) -> Told:
     texts = [_capital(listed(by, most)) for most in (6, 4, 3)]
     texts = [*texts, *(abbreviated(text) for text in texts)]
     texts.append(abbreviated(f"{many}, first {by[0]}"))
-    are = "is" if len(days) == 1 else "are"
     if len(days) == 1:
-        whole = [f"{_capital(first)} is over by {spoken(days[0][1])}."]
+        whole = [f"{_capital(first)} is overfull by {spoken(days[0][1])}."]
         return Told(label=OVER, texts=tuple(texts), sentences=(*whole, abbreviated(whole[0])))
-    named = f"{many} {are} over, first {first}"
-    said = [f"{named} by {spoken(days[0][1])}.", f"{named}.", f"{many} over."]
-    sentences = [said[0], abbreviated(said[0]), abbreviated(said[1]), said[2]]
+    each = f"Overfull: {listed(by, 4)}."
+    said = [f"{many} are overfull, first {by[0]}.", f"{many} overfull, first {first}."]
+    last = f"{many} overfull."
+    sentences = [each, abbreviated(each), *(abbreviated(one) for one in said), last]
     return Told(label=OVER, texts=tuple(texts), sentences=tuple(sentences))
 
 
 def _none_over(plan: Plan, seen: Glance) -> Told:
     """That no day is over; where hours are tight, also which is fullest."""
-    none = "No day is over."
+    none = "No day is overfull."
     if seen.fullest is None or plan.verdict is not Verdict.TIGHT:
         return Told(label=OVER, texts=("no day",), sentences=(none,))
     day, load = seen.fullest
     full = f"{named_date(day, plan.now.date())}, {share(load)}"
-    said = [f"No day is over; fullest {full}.", f"Fullest {full}."]
+    said = [f"No day is overfull; fullest {full}.", f"Fullest {full}."]
     return Told(
         label=OVER,
         texts=(f"no day; fullest is {full}", "no day"),
@@ -219,16 +220,32 @@ def _short(plan: Plan, seen: Glance) -> Told:
 
 
 def late(plan: Plan, seen: Glance) -> Told | None:
-    """Which steps are late, where what is short is said elsewhere; None where none is."""
-    if not seen.late:
-        return None
+    """What is short besides the first, which the verdict says, and which steps are late; None
+    where neither is."""
+    short = [
+        f"{spoken(minutes)} short before {the_occasion(plan, one)}"
+        for one, minutes in seen.short[1:]
+    ]
     steps = list(dict.fromkeys(step for step, _ in seen.late))
-    occasions = list(dict.fromkeys(occasion for _, occasion in seen.late))
-    names = listed([quoted(plan, step) for step in steps], 2)
-    are = "is" if len(steps) == 1 else "are"
-    for_it = f" for {the_occasion(plan, occasions[0])}" if len(occasions) == 1 else ""
-    said = [f"{_capital(names)} {are} late{for_it}.", f"{count(len(steps), 'step')} late."]
-    return Told(label=LATE, texts=tuple(said), sentences=tuple(said))
+    if not short and not steps:
+        return None
+    more = sum(minutes for _, minutes in seen.short[1:])
+    brief = [f"{spoken(more)} short later"] if short else []
+    found = []
+    if steps:
+        occasions = list(dict.fromkeys(occasion for _, occasion in seen.late))
+        are = "is" if len(steps) == 1 else "are"
+        names = f"{listed([quoted(plan, step) for step in steps], 2)} {are} late"
+        number = f"{count(len(steps), 'step')} late"
+        if len(occasions) == 1:
+            again = any(one == occasions[0] for one, _ in seen.short[1:])
+            it = "it" if again and len(short) == 1 else the_occasion(plan, occasions[0])
+            found.append([*short, f"{names} for {it}"])
+        found += [[*short, names], [*short, number], [*brief, number], [number]]
+    else:
+        found += [short, brief]
+    said = tuple(dict.fromkeys(f"{_capital('; '.join(parts))}." for parts in found))
+    return Told(label=LATE, texts=said, sentences=said)
 
 
 # hand sewing

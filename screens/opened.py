@@ -6,10 +6,23 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from planner.plan import Day, NoteKind, Plan, PlannedStep, Sitting, Where
+from planner.looking_back import DayLost
+from planner.model import Place
+from planner.plan import (
+    Day,
+    NoteKind,
+    Plan,
+    PlannedStep,
+    PlannedWindow,
+    Sitting,
+    TightSpot,
+    Where,
+)
 from screens.countdown import OnDay, wearable_with
 from screens.why import cautions, graver_first, in_short, note_sentence
 from screens.wording import (
+    clean,
+    clock,
     column,
     garment_of,
     listed,
@@ -17,11 +30,13 @@ from screens.wording import (
     named_date,
     named_moment,
     quoted,
-    share,
     short_date,
     spoken,
     the_occasion,
 )
+
+Lost = Sequence[DayLost]
+"""The days just gone that had fewer hours than their week."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -131,19 +146,23 @@ def _known(plan: Plan, sitting: Sitting, step: PlannedStep | None) -> str:
     return "; ".join(part for part in parts if part)
 
 
-def day_notes(plan: Plan, on_day: OnDay) -> list[str]:
-    """The day's own notes as sentences, with why it is over, and its late steps by name."""
+def day_notes(plan: Plan, on_day: OnDay, lost: Lost = ()) -> list[str]:
+    """The day's own notes as sentences, with why it is over, and its late steps by name.
+
+    ``lost``: the days just gone that had fewer hours than their week.
+    """
     day = on_day.day
     kinds = {note.kind for note in day.notes}
     over = [sitting.step for sitting in on_day.sittings if sitting.over]
     found = []
     for note in graver_first(day.notes):
-        if note.kind is NoteKind.TIGHT and NoteKind.OVER not in kinds and day.peak is not None:
-            found.append(f"Its fullest hours are {share(day.peak)} full.")
+        if note.kind is NoteKind.TIGHT and NoteKind.OVER not in kinds:
+            found += _fullest_hours(plan, day.date)
         elif note.kind is NoteKind.OVER:
             steps = f": {_named(plan, over)}" if over else ""
             found.append(f"{note_sentence(plan, note).rstrip('.')}{steps}.")
-            found += why_over(plan, day.date)
+            found += over_by_window(plan, day.date)
+            found += why_over(plan, day.date, lost)
         elif note.kind is NoteKind.TOO_MUCH_HAND_SEWING:
             found.append(note_sentence(plan, note))
     found += _late(plan, on_day)
@@ -152,22 +171,101 @@ def day_notes(plan: Plan, on_day: OnDay) -> list[str]:
     return found
 
 
-def why_over(plan: Plan, day: date) -> list[str]:
-    """Why a day is over: what must lie around it, and the hours there are; none where unknown."""
+def _workroom(plan: Plan, day: date) -> list[PlannedWindow]:
+    """The day's workroom hours as they are cut, in order of time."""
+    there = [one for one in plan.windows if one.day == day and one.place is Place.WORKROOM]
+    return sorted(there, key=lambda one: one.start)
+
+
+def _span(window: PlannedWindow) -> str:
+    """ "10:15-13:20"."""
+    return f"{clock(window.start)}-{clock(window.end)}"
+
+
+def _fullest_hours(plan: Plan, day: date) -> list[str]:
+    """Of a tight day: which hours are fullest, and what is left of them."""
+    windows = [one for one in _workroom(plan, day) if one.minutes]
+    if not windows:
+        return []
+    fullest = max(windows, key=lambda one: one.load)
+    free = fullest.minutes - fullest.planned
+    if free <= 0:
+        return [f"All of {_span(fullest)} is taken."]
+    return [f"Of {_span(fullest)} only {spoken(free)} are free."]
+
+
+def over_by_window(plan: Plan, day: date) -> list[str]:
+    """Where a day has several hours: which are over by how much, and what the others leave free.
+
+    The sum of the day alone would say less, for what is free there helps nobody here.
+    """
+    windows = _workroom(plan, day)
+    over = [one for one in windows if one.planned > one.minutes]
+    free = [one for one in windows if one.planned < one.minutes]
+    if len(windows) < 2 or not over:
+        return []
+    parts = [f"{_span(one)} by {spoken(one.planned - one.minutes)}" for one in over]
+    told = f"Overfull {'is' if len(over) == 1 else 'are'} {listed(parts, len(parts))}"
+    if free:
+        there = [f"{spoken(one.minutes - one.planned)} in {_span(one)}" for one in free]
+        told = f"{told}; free are {listed(there, len(there))}"
+    return [f"{told}."]
+
+
+def why_over(plan: Plan, day: date, lost: Lost = ()) -> list[str]:
+    """Why a day is over: what must lie around it, the hours there are, what took some of them,
+    and what would help. On the days after the first, which day tells it; none where unknown."""
     spot, today = plan.tight_spot, plan.now.date()
     if spot is not None and spot.short > 0 and spot.start.date() <= day <= spot.end.date():
+        first = _first_over(plan, spot)
+        if first is not None and first < day:
+            return [f"Why, and what would help, is told for {named_date(first, today)}."]
         since = named_moment(spot.start, today) if spot.start > plan.now else "now"
         return [
             f"Why: between {since} and {named_moment(spot.end, today)} lie"
-            f" {spoken(spot.wanted)} of work, and there are {spoken(spot.available)} of hours."
+            f" {spoken(spot.wanted)} of work, and there are {spoken(spot.available)} of hours"
+            f"{_taken(lost, today)}.",
+            _would_help(plan, spot),
         ]
     for occasion in plan.occasions:
         if occasion.short and occasion.ready_by.date() >= day:
             return [
                 f"Why: hours are {spoken(occasion.short)} short before"
-                f" {the_occasion(plan, occasion.id)}."
+                f" {the_occasion(plan, occasion.id)}{_taken(lost, today)}."
             ]
     return []
+
+
+def _first_over(plan: Plan, spot: TightSpot) -> date | None:
+    """The first day of a tight spot that is over."""
+    over = {one.date for one in plan.sittings if one.over}
+    return min((one for one in over if spot.start.date() <= one <= spot.end.date()), default=None)
+
+
+def _taken(lost: Lost, today: date) -> str:
+    """What took hours just before, with the maker's own reasons."""
+    if not lost:
+        return ""
+    total = spoken(sum(one.minutes for one in lost))
+    reasons = list(dict.fromkeys(clean(one.reason) for one in lost if clean(one.reason)))
+    why = f" ({listed(reasons, 2)})" if reasons else ""
+    since = named_date(lost[0].date, today)
+    return f"; {total} were lost {'since ' if len(lost) > 1 else ''}{since}{why}"
+
+
+def _would_help(plan: Plan, spot: TightSpot) -> str:
+    """More hours by what is short; leaving off what may be left off there."""
+    steps = {step.id: step for step in plan.steps}
+    extras = sorted(
+        (one for one in spot.steps if (step := steps.get(one.id)) is not None and step.optional),
+        key=lambda one: -one.minutes,
+    )
+    end = named_moment(spot.end, plan.now.date())
+    told = f"What would help: {spoken(spot.short)} more of hours before {end}"
+    if extras:
+        names = [f"{quoted(plan, one.id)} ({spoken(one.minutes)})" for one in extras]
+        told = f"{told}, or leaving off what is optional: {listed(names, 2)}"
+    return f"{told}."
 
 
 def _late(plan: Plan, on_day: OnDay) -> list[str]:

@@ -90,12 +90,16 @@ class RunUp(Page):
     @property
     def told_in_help(self) -> str:
         """What the lines mean."""
-        others = " A dash is work for the others." if self.alone is not None else ""
+        others = "; - is work for the others" if self.alone is not None else ""
         return (
-            "A line is a day: days to go, minutes of work, and its hours as stitches. Hours end at"
-            " a mark; what is sewn past it is over. Above today stands what was really done."
-            f"{others} Beneath is the day under the cursor; enter goes to its steps, where each"
-            " says why it is on that day, and f gives it a fixed one."
+            "A line is a day: how many days are left to the next event, the date, hours and"
+            " minutes of work, and the day's hours as stitches, in order of time. · is free"
+            f"{others}. ╵ ends hours: after it come the day's next, at another place or after an"
+            " occasion. Reversed letters after it are work these hours can't hold; a blank parts"
+            " them from the next hours. Above today stands what was really done. Beneath is the"
+            " day under the cursor; enter goes to its steps, where each says why it is on that"
+            " day, and f gives it a fixed one. On an occasion enter goes to what it needs. ▹ is"
+            " the day whose steps you are in. A letter is a kind of work:"
         )
 
     # what is shown
@@ -121,8 +125,8 @@ class RunUp(Page):
         self.set_class(not looked.days, "-empty")
         if self.opened.step is not None:
             self.opened.show_step(looked, self.opened.step)
-        elif self.days.cursor is not None:
-            self.opened.show_day(looked, date.fromisoformat(self.days.cursor))
+        elif self.days.day is not None:
+            self.opened.show_day(looked, self.days.day)
         if self.focused is self.opened and self.opened.cursor is None:
             self.days.focus()
         self.refresh_bindings()
@@ -165,15 +169,19 @@ class RunUp(Page):
 
     def on_lines_moved(self, event: Lines.Moved) -> None:
         """Another day, or another step, is under the cursor."""
-        if event.lines is self.days and self.looked is not None:
+        if event.lines is self.days and self.looked is not None and self.days.day is not None:
             self.problems.forget_moved()
-            self.opened.show_day(self.looked, date.fromisoformat(event.key))
+            self.opened.show_day(self.looked, self.days.day)
         self.refresh_bindings()
 
     def on_lines_chosen(self, event: Lines.Chosen) -> None:
         """Go to the day's steps, where it has any."""
         if event.lines is self.days and self.opened.cursor is not None:
             self.opened.focus()
+
+    def on_days_needed(self, event: Days.Needed) -> None:
+        """Go to what the occasion needs."""
+        self.program.open_occasion(event.occasion)
 
     def on_descendant_focus(self, event: events.DescendantFocus) -> None:
         """What can be done depends on where one is."""
@@ -189,7 +197,7 @@ class RunUp(Page):
         """
         if self.focused is self.opened:
             return self.opened.day if self.opened.step is None else None
-        return date.fromisoformat(self.days.cursor) if self.days.cursor is not None else None
+        return self.days.day
 
     @property
     def step(self) -> str | None:
@@ -323,7 +331,9 @@ class RunUp(Page):
     def _of_the_step(self, looked: LookedAt) -> Iterable[SystemCommand]:
         """What can be done to the step under the cursor."""
         if self.check_action("new_step", ()):
-            told = "To the garment under the cursor, or one you choose"
+            told = "To a garment you choose"
+            if self.step is not None:
+                told = f"Below {quoted(looked.plan, self.step)}"
             yield SystemCommand("Add a forgotten step", told, self.action_new_step)
         if self.step is None:
             return

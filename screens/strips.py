@@ -56,8 +56,9 @@ class Strips:
         return self.days.get(day, ())
 
 
-def strips(plan: Plan, width: int, alone: str | None = None) -> Strips:
-    """All strips at the smallest slice at which the fullest day fits ``width``.
+def strips(plan: Plan, width: int, alone: str | None = None, least: int = 0) -> Strips:
+    """All strips at the smallest slice, of at least ``least`` minutes, at which the fullest day
+    fits ``width``.
 
     ``alone``: only the work of this ensemble has its letters.
     """
@@ -69,7 +70,7 @@ def strips(plan: Plan, width: int, alone: str | None = None) -> Strips:
         if sitting.window is not None and sitting.where is not Where.OCCASION:
             by_window[sitting.window].append(sitting)
     made = Strips(slice=SLICES[0], days={})
-    for size in SLICES:
+    for size in [one for one in SLICES if one >= least] or SLICES[-1:]:
         made = Strips(slice=size, days=_days(plan, by_window, letters, size))
         if all(len(cells) <= width for cells in made.days.values()):
             break
@@ -93,12 +94,27 @@ def _days(
         over = [sitting for sitting in sittings if sitting.over]
         if over or not _touches(window, after):
             days[window.day].append(_CELLS[MARK])
-        for sitting in over:
-            cell = Cell(letter=letters.get(sitting.step, "?"), over=True)
-            days[window.day] += [cell] * max(1, round(sitting.over / size))
+        days[window.day] += _beyond(over, letters, size)
         if over and after is not None and after.day == window.day:
             days[window.day].append(_CELLS[GAP])
     return {day: tuple(cells) for day, cells in days.items()}
+
+
+def _beyond(over: Sequence[Sitting], letters: Mapping[str, str], size: int) -> list[Cell]:
+    """What is beyond the hours: as many cells as all of it makes, at least one, each with the
+    letter of the work most of it is, in order of time."""
+    work = [(letters.get(one.step, "?"), one.over) for one in over]
+    total = sum(minutes for _, minutes in work)
+    found = []
+    for index in range(max(1, round(total / size)) if work else 0):
+        begin, at = index * size, 0
+        spent: dict[str, int] = {}
+        for letter, minutes in work:
+            shared = min(at + minutes, begin + size) - max(at, begin)
+            spent[letter] = spent.get(letter, 0) + max(0, shared)
+            at += minutes
+        found.append(Cell(letter=max(spent, key=lambda one: spent[one]), over=True))
+    return found
 
 
 def _within(

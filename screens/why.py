@@ -67,6 +67,8 @@ def spot_sentences(plan: Plan) -> list[str]:
     ]
 
 
+CHAINED = 3
+"""So many steps of a long chain are named."""
 NAMED = 3
 """So many steps of a tight spot are named."""
 
@@ -108,16 +110,26 @@ def warning_line(warned: Warned) -> str:
 
 
 def in_short(plan: Plan, step: PlannedStep) -> str:
-    """The one thing to know of a step on its day: the gravest note, else the reason."""
+    """The one thing to know of a step on its day: the gravest note, else the reason.
+
+    Of a step that is over nothing is said of what is to spare: that is counted as if the hours
+    were stretched.
+    """
+    over = minutes_over(plan, step.id)
     for note in graver_first(step.notes):
-        if note.kind in _SHORT:
+        if note.kind in _SHORT and not (over and note.kind is NoteKind.NOTHING_TO_SPARE):
             return _SHORT[note.kind](plan, note)
     if step.during:
         return "with two pairs of hands" if step.hands > 1 else ""
-    if step.to_spare is not None and step.to_spare > 0:
+    if step.to_spare is not None and step.to_spare > 0 and not over:
         least = "" if step.to_spare_exact else "at least "
         return f"{least}{spoken(step.to_spare)} to spare"
     return _because(plan, step)
+
+
+def minutes_over(plan: Plan, step: str) -> int:
+    """Minutes of a step that lie beyond the hours there are."""
+    return sum(one.over for one in plan.sittings if one.step == step)
 
 
 def note_sentence(plan: Plan, note: Note) -> str:
@@ -153,7 +165,10 @@ def reason_sentences(plan: Plan, step: PlannedStep) -> list[str]:
         found += _numbers(plan, step)
     if step.wait:
         found.append(_wait_sentence(step))
-    said = [note for note in step.notes if note.kind is not NoteKind.CAUTION]
+    unsaid = {NoteKind.CAUTION}
+    if minutes_over(plan, step.id):
+        unsaid.add(NoteKind.NOTHING_TO_SPARE)
+    said = [note for note in step.notes if note.kind not in unsaid]
     found += [note_sentence(plan, note) for note in graver_first(tuple(said))]
     return [*found, *([_chain_sentence(plan, step)] if step.reason.chain else [])]
 
@@ -171,17 +186,12 @@ def _cause_sentence(plan: Plan, step: PlannedStep) -> str:
     at = f" {on_date(day, today)}" if day else ""
     if reason.because is Because.FOLLOWER:
         return (
-            f"It ends{at}, since {step_with_garment(plan, named)} follows it{_then(plan, named)}."
+            f"It is done{at}, for {step_with_garment(plan, named)} follows it{_then(plan, named)}."
         )
     if reason.because is Because.OCCASION:
-        return f"It ends{at}: {the_occasion(plan, named or step.due_for)} wants it."
+        return f"It is done{at}: {the_occasion(plan, named or step.due_for)} wants it."
     if reason.because is Because.FULL:
-        names = listed([step_with_garment(plan, name) for name in reason.names])
-        return (
-            f"It ends{at}, since later hours are full: {names}."
-            if names
-            else (f"It ends{at}, since later hours are full.")
-        )
+        return f"It is done{at}, for no hours after that are free{_filled_by(plan, reason.names)}."
     if reason.because is Because.RELEASE:
         return f"It can't begin before {_released(plan, named)}."
     if reason.because is Because.AT_OCCASION:
@@ -195,6 +205,14 @@ def _cause_sentence(plan: Plan, step: PlannedStep) -> str:
     }[reason.because]
 
 
+def _filled_by(plan: Plan, steps: Sequence[str]) -> str:
+    """What other hours are full of: one step by name, and how many more."""
+    if not steps:
+        return ""
+    more = f" and {count(len(steps) - 1, 'step')} more" if len(steps) > 1 else ""
+    return f": they go to {step_with_garment(plan, steps[0])}{more}"
+
+
 def _then(plan: Plan, ident: str) -> str:
     """When a follower begins."""
     for step in plan.steps:
@@ -204,10 +222,11 @@ def _then(plan: Plan, ident: str) -> str:
 
 
 def _chain_sentence(plan: Plan, step: PlannedStep) -> str:
-    """The chain to the occasion that fixes the step."""
-    names = []
+    """The chain to the occasion that fixes the step; of a long one the beginning and the end."""
+    chain = step.reason.chain
     garment = garment_of(plan, step.id)
-    for ident in step.reason.chain:
+    names = []
+    for ident in chain[: CHAINED if len(chain) > CHAINED + 1 else len(chain)]:
         if any(occasion.id == ident for occasion in plan.occasions):
             names.append(the_occasion(plan, ident))
             continue
@@ -216,24 +235,35 @@ def _chain_sentence(plan: Plan, step: PlannedStep) -> str:
             garment = garment_of(plan, ident)
             name = f"{name} ({garment})"
         names.append(name)
-    return f"After it: {', then '.join(names)}."
+    told = f"After it: {', then '.join(names)}"
+    if len(chain) <= CHAINED + 1:
+        return f"{told}."
+    last = chain[-1]
+    if not any(occasion.id == last for occasion in plan.occasions):
+        return f"{told}, and so on to {step_with_garment(plan, last)}."
+    more = count(len(chain) - len(names) - 1, "step")
+    return f"{told}, and so on, {more} more, to {the_occasion(plan, last)}."
 
 
 def _numbers(plan: Plan, step: PlannedStep) -> list[str]:
     """Minutes of work, minutes there are, and what is to spare."""
     today = plan.now.date()
     found = []
+    over = minutes_over(plan, step.id)
     work = f"{spoken(step.left)} of work"
     if step.left != step.minutes:
         work += f" left of {spoken(step.minutes)}"
-    if step.earliest and step.latest and step.reason.minutes is not None:
+    if over:
+        part = "it has" if over >= step.left else f"{spoken(over)} of it have"
+        found.append(f"{work}; {part} no hours, for other steps take those there are.")
+    elif step.earliest and step.latest and step.reason.minutes is not None:
         found.append(
             f"{work} in {spoken(step.reason.minutes)} of hours,"
             f" from {_since(plan, step.earliest)} to {named_moment(step.latest, today)}."
         )
     else:
         found.append(f"{work}; it may take {spoken(step.low)} to {spoken(step.high)}.")
-    if step.to_spare:
+    if step.to_spare and not over:
         least = "" if step.to_spare_exact else "At least "
         found.append(f"{least}{spoken(step.to_spare)} to spare.")
     return found
@@ -243,8 +273,8 @@ def _wait_sentence(step: PlannedStep) -> str:
     """What must pass after it."""
     wait = step.wait
     if wait.nights:
-        return f"After it, {'a night' if wait.nights == 1 else f'{wait.nights} nights'} to wait."
-    return f"After it, {spoken(wait.minutes)} to wait."
+        return f"Done, it rests for {'a night' if wait.nights == 1 else f'{wait.nights} nights'}."
+    return f"Done, it rests for {spoken(wait.minutes)}."
 
 
 def _released(plan: Plan, named: str) -> str:
@@ -302,7 +332,7 @@ _SHORT: dict[NoteKind, _Say] = {
     NoteKind.FIXED_DAY_NOT_KEPT: lambda plan, note: "not on the day you fixed",
     NoteKind.TWO_HANDS_WITHOUT_HELPER: lambda plan, note: "needs a second pair of hands",
     NoteKind.NOTHING_TO_SPARE: lambda plan, note: "nothing to spare",
-    NoteKind.WAITS_TILL: lambda plan, note: f"waits till {_till(plan, note)}",
+    NoteKind.WAITS_TILL: lambda plan, note: f"then rests till {_till(plan, note)}",
     NoteKind.NOT_WANTED: lambda plan, note: "no occasion wants it",
 }
 
@@ -334,7 +364,7 @@ _LONG: dict[NoteKind, _Say] = {
         f"{_subject(plan, note)} can't be bought again."
     ),
     NoteKind.NO_WAY_BACK: lambda plan, note: f"No way back once it is done{_first(plan, note)}.",
-    NoteKind.WAITS_TILL: lambda plan, note: f"It waits till {_till(plan, note)}.",
+    NoteKind.WAITS_TILL: lambda plan, note: f"Then it rests till {_till(plan, note)}.",
     NoteKind.TWO_HANDS_WITHOUT_HELPER: lambda plan, note: (
         "It needs a second pair of hands, and no helper hours are left for it."
     ),

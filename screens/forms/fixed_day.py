@@ -46,10 +46,10 @@ class FixedDayQuestions(Questions):
         return [
             Field(
                 key=DAY,
-                label="Done on",
+                label="To be done on",
                 help=(
                     "The day on which it is to be done, all of it: 22 May, tomorrow,"
-                    " 2027-05-22. f frees it again."
+                    " 2027-05-22. Afterwards the key f frees it again."
                 ),
                 value=" ".join(short_date(self.first).split()),
             )

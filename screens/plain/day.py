@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from datetime import date
 from typing import Any
 
-from planner.looking_back import done_on
+from planner.looking_back import days_lost, done_on
 from planner.model import Entry
 from planner.plan import Plan
 from screens.answers import Question, fits_status
@@ -60,7 +60,7 @@ def lines(question: Question) -> list[str]:
         found += _logged(plan, done)
         return found
     found += wrapped([day_heading(plan, on_day)], WIDTH)
-    found += wrapped(day_notes(plan, on_day), WIDTH)
+    found += wrapped(day_notes(plan, on_day, days_lost(question.project, plan.now)), WIDTH)
     if done:
         found += [done_already(sum(entry.minutes for entry in done)), *_logged(plan, done)]
     for occasion in on_day.occasions:

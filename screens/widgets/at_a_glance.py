@@ -5,7 +5,7 @@ from __future__ import annotations
 from textual.content import Content
 from textual.widget import Widget
 
-from screens.glance_told import LABEL, in_two_lines, labelled
+from screens.glance_told import LABEL, in_few_lines, labelled
 from screens.looked_at import LookedAt
 from screens.wording import fitted, name_of
 
@@ -49,7 +49,7 @@ class AtAGlance(Widget):
         if looked is None or not looked.days or size.height < LEAST_HEIGHT:
             return []
         width = max(20, size.width - 2)
-        told = labelled if self.roomy else in_two_lines
+        told = labelled if self.roomy else in_few_lines
         return [*self._alone(looked, width), *told(looked.plan, looked.seen, looked.lost, width)]
 
     def _alone(self, looked: LookedAt, width: int) -> list[str]:

@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
 from typing import ClassVar
 
 from textual.binding import Binding, BindingType
+from textual.message import Message
 
 from planner.model import Work
 from planner.plan import Plan
@@ -19,6 +22,8 @@ BEFORE_STRIP = 25
 """Columns of cursor, days to go, date and minutes."""
 TEXT = 28
 """Least columns for a day's text and note."""
+ELSEWHERE = "▹"
+"""The cursor's mark while the keys are for something else."""
 LETTERS = frozenset(work.letter for work in Work)
 """The others of a strip are marks, and have no hue."""
 
@@ -35,7 +40,21 @@ class Days(Lines):
             id="days.enter",
             tooltip="Go to the steps of this day",
         ),
+        Binding(
+            "enter",
+            "needs",
+            "its needs",
+            key_display="enter",
+            id="days.needs",
+            tooltip="Go to what must be there before this occasion",
+        ),
     ]
+
+    @dataclass
+    class Needed(Message):
+        """An occasion was chosen: what it needs is asked for."""
+
+        occasion: str
 
     def __init__(self, *, id: str | None = None) -> None:
         super().__init__(id=id)
@@ -44,11 +63,23 @@ class Days(Lines):
         """Minutes of a cell, as last drawn."""
         self._made: tuple[LookedAt, int, list[Line]] | None = None
         """The rows of what is shown, at the width they were made for."""
+        self._wide = 0
+        """The width the slice was found for; it stays there while the strips fit."""
 
     @property
     def plan(self) -> Plan | None:
         """The plan that is shown."""
         return self.looked.plan if self.looked is not None else None
+
+    @property
+    def day(self) -> date | None:
+        """The day the cursor is on, or its occasion's."""
+        return date.fromisoformat(self.cursor.split(" ")[0]) if self.cursor is not None else None
+
+    @property
+    def occasion(self) -> str | None:
+        """Full id of the occasion the cursor is on; None on a day's own line."""
+        return self.cursor.partition(" ")[2] or None if self.cursor is not None else None
 
     def show(self, looked: LookedAt) -> None:
         """Show a plan; the cursor stays on its day. At first it is on today, which is on top."""
@@ -81,12 +112,14 @@ class Days(Lines):
             return [plain(f"  {line}", "faint") for line in _what_next(looked.plan, width - 4)]
         if self._made is None or (self._made[0] is not looked or self._made[1] != width):
             self._made = (looked, width, self._table(looked, width))
-        return [_marked(line, self.cursor) for line in self._made[2]]
+        return [_marked(line, self.cursor, self.mark) for line in self._made[2]]
 
     def _table(self, looked: LookedAt, width: int) -> list[Line]:
         """The rows at a width, without the cursor's mark."""
-        made = strips(looked.plan, max(12, width - BEFORE_STRIP - TEXT), looked.alone)
-        self.slice = made.slice
+        room = max(12, width - BEFORE_STRIP - TEXT)
+        least = self.slice or 0 if width == self._wide else 0
+        made = strips(looked.plan, room, looked.alone, least)
+        self.slice, self._wide = made.slice, width
         table = rows(looked, made)
         widest = max((len(row.cells) for row in table), default=0)
         short = garments_in_short(looked.plan)
@@ -98,8 +131,9 @@ class Days(Lines):
         note = Run(text=told, style="faint" if row.behind else "accent") if told else None
         room = width - (cells(told) + 2 if told else 1)
         if row.occasion is not None:
-            text = f"{'':8}{told_in(row, room - 8, short)}"
-            return Line(runs=(Run(text=text, style="strong"),), right=note, click=key)
+            text = f"{'':7}{told_in(row, room - 8, short)}"
+            runs = (Run(text=" ", style="accent"), Run(text=text, style="strong"))
+            return Line(runs=runs, right=note, key=f"{key} {row.occasion}")
         to_go = "" if row.to_go is None else str(row.to_go)
         today = self.plan is not None and row.date == self.plan.now.date()
         style = "strong" if today else "faint" if row.behind else ""
@@ -120,8 +154,58 @@ class Days(Lines):
     def go(self, key: str, tell: bool = True) -> bool:
         """Put the cursor on a day, and its mark with it."""
         moved = super().go(key, tell)
-        self.lines = tuple(_marked(line, key) for line in self.lines) if moved else self.lines
+        if moved:
+            self._mark()
         return moved
+
+    @property
+    def mark(self) -> str:
+        """The cursor's mark: hollow while keys are for the steps."""
+        return CURSOR if self.has_focus else ELSEWHERE
+
+    def _mark(self) -> None:
+        self.lines = tuple(_marked(line, self.cursor, self.mark) for line in self.lines)
+        self.refresh()
+
+    def on_focus(self) -> None:
+        """Keys are for the days."""
+        self.call_later(self._mark)
+
+    def on_blur(self) -> None:
+        """Keys are for something else."""
+        self.call_later(self._mark)
+
+    def keep_in_view(self) -> None:
+        """As every list; and no occasion stands on top without its day."""
+        super().keep_in_view()
+        top, here = self.scroll_target_y, self._index()
+        if here is None or not self.lines:
+            return
+        first = round(top)
+        while first < here and " " in (self.lines[first].key or ""):
+            first += 1
+        if first != round(top):
+            self.scroll_to(y=first, animate=False, force=True)
+
+    # keys
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Enter is about the day, or about its occasion."""
+        if action in ("choose", "needs"):
+            return self.cursor is not None and (self.occasion is not None) is (action == "needs")
+        return True
+
+    def action_needs(self) -> None:
+        """Ask for what the occasion under the cursor needs."""
+        if self.occasion is not None:
+            self.post_message(self.Needed(self.occasion))
+
+    def clicked(self, key: str) -> None:
+        """A click goes there; where the cursor already stood it chooses."""
+        if key == self.cursor and self.occasion is not None:
+            self.action_needs()
+        else:
+            super().clicked(key)
 
 
 def _noted(row: Row) -> str:
@@ -149,14 +233,14 @@ def strip_runs(strip: Sequence[Cell]) -> list[Run]:
     return found
 
 
-def _marked(line: Line, key: str | None) -> Line:
+def _marked(line: Line, key: str | None, mark: str) -> Line:
     """The line with the cursor's mark, or without."""
     if line.key is None:
         return line
-    mark = Run(text=CURSOR if line.key == key else " ", style="accent")
-    if line.runs[0] == mark:
+    first = Run(text=mark if line.key == key else " ", style="accent")
+    if line.runs[0] == first:
         return line
-    return Line(runs=(mark, *line.runs[1:]), right=line.right, key=line.key)
+    return Line(runs=(first, *line.runs[1:]), right=line.right, key=line.key)
 
 
 def _what_next(plan: Plan, width: int) -> list[str]:

@@ -124,7 +124,7 @@ class OpenedDay(OpeningLines):
         plan = looked.plan
         heading = day_heading(plan, on_day)
         found = [plain(f" {line}", "strong") for line in wrapped([heading], width - 2)]
-        for note in wrapped(day_notes(plan, on_day), width - 2):
+        for note in wrapped(day_notes(plan, on_day, looked.lost), width - 2):
             found.append(plain(f" {note}", "accent"))
         for told in wrapped(self._aside(looked, on_day), width - 2):
             found.append(plain(f" {told}", "faint"))

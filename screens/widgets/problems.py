@@ -49,7 +49,7 @@ class Problems(Lines, can_focus=True):
     def compose_lines(self, width: int) -> Sequence[Line]:
         """A heading, then the problems, each with file and place."""
         if self.moved:
-            return [plain(f" {self.moved}", "strong")]
+            return [plain(f" {line}", "strong") for line in wrapped([self.moved], width - 2)]
         if not self.problems:
             return ()
         number = count(len(self.problems), "thing")

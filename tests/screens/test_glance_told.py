@@ -14,7 +14,7 @@ from planner.looking_back import days_lost
 from planner.model import Entry, Project
 from planner.plan import Plan
 from planner.planning import plan_project
-from screens.glance_told import as_lines, in_two_lines, labelled
+from screens.glance_told import as_lines, in_few_lines, labelled
 from screens.glance_words import told
 from screens.wording import cells
 from tests.screens.a_plan import E, a_fitting_plan, a_plan, an_empty_plan, at
@@ -48,15 +48,15 @@ def test_every_line_fits(planned: dict[str, tuple[Project, Plan]], width: int) -
         lost = days_lost(project, plan.now)
         for alone in (None, *plan.wearable_on):
             seen = glance(plan, alone)
-            assert 1 <= len(in_two_lines(plan, seen, lost, width)) <= 2
+            assert 1 <= len(in_few_lines(plan, seen, lost, width)) <= 2
             for line in (
-                *in_two_lines(plan, seen, lost, width),
+                *in_few_lines(plan, seen, lost, width),
                 *labelled(plan, seen, lost, width),
                 *as_lines(plan, seen, lost, width),
             ):
                 assert cells(line) <= width
     for plan in (a_plan(), a_fitting_plan(), an_empty_plan()):
-        assert all(cells(one) <= width for one in in_two_lines(plan, glance(plan), (), width))
+        assert all(cells(one) <= width for one in in_few_lines(plan, glance(plan), (), width))
 
 
 def test_three_evenings_behind(planned: dict[str, tuple[Project, Plan]]) -> None:
@@ -67,7 +67,7 @@ def test_three_evenings_behind(planned: dict[str, tuple[Project, Plan]]) -> None
     assert "3 days are over, first tomorrow by" in text
     assert "1 h 24 short before “Coat basted, over shirt and waistcoat”" in text
     assert "late for “Jory wears it to the lock and back”" in text
-    narrow = in_two_lines(plan, glance(plan), days_lost(project, plan.now), 78)
+    narrow = in_few_lines(plan, glance(plan), days_lost(project, plan.now), 78)
     assert narrow[0].startswith("This evening: ")
     both = " ".join(narrow)
     for sentence in (
@@ -144,7 +144,7 @@ def test_stopped_now_it_could_be_worn() -> None:
     project = replace(project, diary=replace(project.diary, entries=done))
     plan = plan_project(project, now, thorough=False)
     assert "Stopped now, it could be worn. What is left is 2 h of extras." in said(plan)
-    assert "could be worn" in " ".join(in_two_lines(plan, glance(plan), (), 78))
+    assert "could be worn" in " ".join(in_few_lines(plan, glance(plan), (), 78))
 
 
 def test_two_ensembles_have_an_outlook_each(planned: dict[str, tuple[Project, Plan]]) -> None:
