@@ -49,8 +49,8 @@ class StepLine:
     name: str
     known: str
     """The one thing to know: gravest note, what is to spare, or why."""
-    caution: str
-    """What hurts or burns; each sentence once a day."""
+    cautions: tuple[str, ...]
+    """What hurts or burns; each once a day."""
     at: str
     """The occasion it is done at, with "at"; else empty."""
 
@@ -104,7 +104,6 @@ def step_lines(plan: Plan, on_day: OnDay) -> list[StepLine]:
     for sitting in on_day.sittings:
         step = steps.get(sitting.step)
         said = [one for one in cautions(step) if one not in warned] if step else []
-        caution = " ".join(said)
         warned.update(said)
         found.append(
             StepLine(
@@ -113,7 +112,7 @@ def step_lines(plan: Plan, on_day: OnDay) -> list[StepLine]:
                 garment=garment_of(plan, sitting.step),
                 name=name_of(plan, sitting.step),
                 known=_known(plan, sitting, step),
-                caution=caution,
+                cautions=tuple(said),
                 at=_at(plan, sitting, step),
             )
         )

@@ -90,16 +90,12 @@ class RunUp(Page):
     @property
     def told_in_help(self) -> str:
         """What the lines mean."""
-        others = "; - is work for the others" if self.alone is not None else ""
         return (
             "A line is a day: how many days are left to the next event, the date, hours and"
-            " minutes of work, and the day's hours as stitches, in order of time. · is free"
-            f"{others}. ╵ ends hours: after it come the day's next, at another place or after an"
-            " occasion. Reversed letters after it are work these hours can't hold; a blank parts"
-            " them from the next hours. Above today stands what was really done. Beneath is the"
-            " day under the cursor; enter goes to its steps, where each says why it is on that"
-            " day, and f gives it a fixed one. On an occasion enter goes to what it needs. ▹ is"
-            " the day whose steps you are in. A letter is a kind of work:"
+            " minutes of work, and the day's hours as stitches. Above today stands what was really"
+            " done. Beneath is the day under the cursor; enter goes to its steps, where each says"
+            " why it is on that day, with all there is to take care of, and f gives it a fixed"
+            " one. On an occasion enter goes to what it needs. ▹ is the day whose steps one is in."
         )
 
     # what is shown

@@ -9,6 +9,7 @@ from planner.model import Warned
 from planner.plan import Because, Note, NoteKind, Plan, PlannedStep, SpotStep, Unplaced
 from screens.fixed_told import not_kept_sentence
 from screens.wording import (
+    cells,
     clean,
     count,
     garment_of,
@@ -176,6 +177,16 @@ def reason_sentences(plan: Plan, step: PlannedStep) -> list[str]:
 def cautions(step: PlannedStep) -> list[str]:
     """What hurts or burns, to be said once at the step."""
     return [clean(note.text) for note in step.notes if note.kind is NoteKind.CAUTION]
+
+
+def caution_in_a_line(caution: str, room: int) -> str:
+    """A caution for where there is little room: as much as makes sense by itself, never cut within
+    a clause; "…" says that there is more."""
+    if cells(caution) <= room:
+        return caution
+    ends = [at for at, letter in enumerate(caution[:-1]) if letter in ",;:."]
+    whole = [at for at in ends if caution[at + 1] == " " and cells(caution[:at]) + 2 <= room]
+    return f"{caution[: whole[-1]]} …" if whole else caution
 
 
 def _cause_sentence(plan: Plan, step: PlannedStep) -> str:

@@ -15,13 +15,15 @@ from textual.screen import ModalScreen, Screen
 
 from planner.model import Work
 from screens.forms.parts import Told
-from screens.strips import FREE, MARK
+from screens.strips import FREE, MARK, OTHERS
 from screens.widgets.lines import Line, Lines, Run, plain
 from screens.wording import cells, count, wrapped
 
 STRIPS = (
-    f"A letter of a strip is {{minutes}} minutes of work, {FREE} free time. Hours end at {MARK};"
-    " letters after it, reversed, are over: more work than there are hours."
+    f"A letter of a strip is {{minutes}} minutes of work, {FREE} free time, {OTHERS} work for the"
+    f" others. {MARK} ends hours; behind it come the day's next, in order of time: those at"
+    " another place, or behind an occasion. Reversed letters behind it are work that the hours"
+    " before it can't hold; a blank parts them from the next hours."
 )
 HERE, EVERYWHERE = "On this screen", "Everywhere"
 MOVES = "lines."

@@ -121,7 +121,7 @@ def _step(line: StepLine, names: int) -> list[str]:
     head = f"  {start:<5} {column(sitting.minutes):>5}  {line.letter}  "
     told = "; ".join(part for part in (line.garment, line.known) if part)
     found = named(head, line.name, told, names)
-    if line.caution:
+    if line.cautions:
         indent = cells(head)
-        found += [" " * indent + more for more in wrapped([line.caution], WIDTH - indent)]
+        found += [" " * indent + more for more in wrapped(line.cautions, WIDTH - indent)]
     return found

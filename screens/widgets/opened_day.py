@@ -14,7 +14,7 @@ from screens.countdown import OnDay, occasion_line
 from screens.done_told import done_already, done_heading, done_lines, lost_sentence
 from screens.looked_at import Behind, LookedAt, minutes_at
 from screens.opened import StepLine, day_heading, day_notes, nothing_planned, step_lines
-from screens.why import cautions, reason_sentences
+from screens.why import caution_in_a_line, cautions, reason_sentences
 from screens.widgets.lines import CURSOR, Line, Lines, Run, plain
 from screens.widgets.marked import OpeningLines
 from screens.wording import (
@@ -69,6 +69,8 @@ class OpenedDay(OpeningLines):
         """A step shown alone, for it has no day."""
         self.open: str | None = None
         """The step whose reason is open."""
+        self._brief = False
+        """Whether a caution has one line till its step is opened, for the day hasn't room."""
 
     @property
     def plan(self) -> Plan | None:
@@ -108,7 +110,12 @@ class OpenedDay(OpeningLines):
         behind = looked.behind_on(self.day) if self.day is not None else None
         if behind is not None:
             return self._behind(looked, behind, width)
-        return self._ahead(looked, on_day, width) if on_day is not None else ()
+        if on_day is None:
+            return ()
+        self._brief = False
+        whole = self._ahead(looked, on_day, width)
+        self._brief = len(whole) > self.scrollable_content_region.height
+        return self._ahead(looked, on_day, width) if self._brief else whole
 
     def _behind(self, looked: LookedAt, behind: Behind, width: int) -> list[Line]:
         """A day behind: what was lost of it, and what was done."""
@@ -208,8 +215,11 @@ class OpenedDay(OpeningLines):
             runs = (*runs, Run(text=f"{' ' * gap}{known}", style="faint"))
         else:
             more += _beneath([known], width, "faint", key)
-        if line.caution:
-            more += _beneath([line.caution], width, "accent", key)
+        for caution in line.cautions:
+            told = caution
+            if self._brief and self.open != key:
+                told = caution_in_a_line(caution, _room(width))
+            more += _beneath([told], width, "accent", key)
         if self.open == key:
             more += self._reason(line.sitting.step, width, key)
         return [Line(runs=runs, key=key), *more]
@@ -286,8 +296,18 @@ def _step_of(key: str) -> str:
 
 def _beneath(sentences: list[str], width: int, style: str, key: str | None) -> list[Line]:
     """Sentences beneath a step, indented."""
-    indent = 8 if width >= WIDE_ENOUGH else 4
+    indent = _indent(width)
     return [
         Line(runs=(Run(text=" " * indent + text, style=style),), click=key)
-        for text in wrapped(sentences, max(20, width - indent - 1))
+        for text in wrapped(sentences, _room(width))
     ]
+
+
+def _indent(width: int) -> int:
+    """Columns before what stands beneath a step."""
+    return 8 if width >= WIDE_ENOUGH else 4
+
+
+def _room(width: int) -> int:
+    """Columns for it."""
+    return max(20, width - _indent(width) - 1)
