@@ -52,9 +52,9 @@ class Before(Page):
             "right,right_square_bracket",
             "turn(1)",
             "occasion",
-            key_display="←→",
+            key_display=f"←→ 1-{DIGITS}",
             id="before.next",
-            tooltip="Another occasion: the next, or the one before",
+            tooltip="Another occasion: the next, the one before, or that of a digit",
         ),
         Binding("left,left_square_bracket", "turn(-1)", "occasion", show=False, id="before.last"),
         *(
@@ -100,11 +100,12 @@ class Before(Page):
     def told_in_help(self) -> str:
         """What the lines mean."""
         return (
-            "On top is what must be there before the chosen occasion, and whether it can be. Then"
-            " each step left to do, by the stage of its garment that needs it; for a fitting what"
-            " is done at it and what goes on under it, for a trial wear what is put on, for a"
-            " departure or an event what is packed (× packed, · not yet); and what can wait. The"
-            " letter of a step is its kind of work:"
+            "On top are the occasions by date, the chosen one between ‹ and ›: a digit goes to the"
+            " occasion of that number, the arrows to the one before and after. Then what must be"
+            " there before it, and whether it can be; each step left to do, by the stage of its"
+            " garment that needs it; for a fitting what is done at it and what goes on under it,"
+            " for a trial wear what is put on, for a departure or an event what is packed (×"
+            " packed, · not yet); and what can wait. The letter of a step is its kind of work:"
         )
 
     # what is shown
@@ -122,9 +123,10 @@ class Before(Page):
             return
         self.chosen = occasion.id
         self.needed = needs(state.project, plan, occasion)
+        labels = [told.label(plan, one) for one in plan.occasions]
         choices = [
             Choice(id=one.id, label=label, past=one.past)
-            for one, label in zip(plan.occasions, told.labels(plan), strict=True)
+            for one, label in zip(plan.occasions, labels, strict=True)
         ]
         self.occasions.show(choices, [one.id for one in choices].index(occasion.id))
         self._answer()

@@ -69,11 +69,12 @@ def _need_only(plan: Plan, needed: Before) -> str:
 
 
 def thing_told(plan: Plan, needed: Before, thing: Thing) -> list[str]:
-    """Over what a thing is done, and what it decides: a line each."""
+    """What is worn under it, and what it decides: a line each."""
     short = garments_in_short(plan, needed)
     found = []
     if thing.under:
-        found.append(f"over: {listed([short[one] for one in thing.under], len(thing.under))}")
+        names = listed([short[one] for one in thing.under], len(thing.under))
+        found.append(f"worn under it: {names}")
     if thing.decides:
         then = ", then ".join(quoted(plan, one) for one in thing.decides)
         found.append(f"decides: {then}")

@@ -3,14 +3,14 @@ of it; and what can wait until after."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date
 
 from planner.before import Before, Must, Part
 from planner.plan import NoteKind, Plan, PlannedOccasion, PlannedStep
 from screens.why import in_short
-from screens.wording import column, name_of, quoted, short_date, spoken
+from screens.wording import column, count, listed, name_of, quoted, short_date, spoken
 
 PARTS = {
     Part.FITTABLE: "to be fittable",
@@ -63,48 +63,73 @@ class Group:
     garment: str | None = None
     """Where they are all of one garment."""
     late: bool = False
+    at_occasions: int = 0
+    """Minutes besides, done at occasions that come before, in their own time."""
+    kinds: tuple[str, ...] = ()
+    """What these occasions are: "fitting", "trial wear"."""
 
 
 def groups(plan: Plan, needed: Before, by_garment: bool) -> list[Group]:
     """What must be done before it: what is late first, then by stage, or by garment."""
-    steps = {step.id: step for step in plan.steps}
     if needed.occasion.past:
-        return _past_groups(needed, steps)
+        return _past_groups(plan, needed)
     late = tuple(one for one in needed.open if one in needed.occasion.late)
-    found = [_group("late for it", late, steps, late=True)] if late else []
+    found = [_group(plan, "late for it", late, late=True)] if late else []
     if by_garment:
         for must in needed.musts:
             rest = tuple(one for one in must.open if one not in late)
             if rest:
                 heading = f"{name_of(plan, must.garment)}: {must_in_short(plan, must)}"
-                found.append(_group(heading, rest, steps, garment=must.garment))
+                found.append(_group(plan, heading, rest, garment=must.garment))
         return found
     for part, ids in needed.parts:
         rest = tuple(one for one in ids if one not in late)
         if rest:
-            found.append(_group(PARTS[part], rest, steps))
+            found.append(_group(plan, PARTS[part], rest))
     return found
 
 
-def _past_groups(needed: Before, steps: Mapping[str, PlannedStep]) -> list[Group]:
+def _past_groups(plan: Plan, needed: Before) -> list[Group]:
     """What it lacked."""
     found = []
     if needed.lacked:
-        found.append(_group("lacked then, and still open", needed.lacked, steps, late=True))
+        heading = "lacked then, and still open"
+        found.append(_group(plan, heading, needed.lacked, late=True))
     if needed.done_since:
-        found.append(_group("lacked then, done since", needed.done_since, steps))
+        found.append(_group(plan, "lacked then, done since", needed.done_since))
     return found
 
 
 def _group(
-    heading: str,
-    ids: tuple[str, ...],
-    steps: Mapping[str, PlannedStep],
-    garment: str | None = None,
-    late: bool = False,
+    plan: Plan, heading: str, ids: tuple[str, ...], garment: str | None = None, late: bool = False
 ) -> Group:
-    minutes = sum(steps[one].left for one in ids)
-    return Group(heading=heading, minutes=minutes, steps=ids, garment=garment, late=late)
+    steps = {step.id: step for step in plan.steps}
+    coming = {one.id: one.kind.value for one in plan.occasions if not one.past}
+    there = [steps[one] for one in ids if steps[one].during in coming]
+    apart = sum(step.left for step in there)
+    return Group(
+        heading=heading,
+        minutes=sum(steps[one].left for one in ids) - apart,
+        steps=ids,
+        garment=garment,
+        late=late,
+        at_occasions=apart,
+        kinds=tuple(dict.fromkeys(coming[step.during] for step in there if step.during)),
+    )
+
+
+def group_told(group: Group, needed: Before, said: Callable[[int], str]) -> str:
+    """ "to be fittable, 19 steps, 18:11 of 24:16", its share of all that takes hours."""
+    parts = [group.heading, count(len(group.steps), "step")]
+    if group.minutes:
+        whole = needed.hours.left
+        of = f" of {said(whole)}" if not needed.occasion.past and group.minutes < whole else ""
+        parts.append(f"{said(group.minutes)}{of}")
+    if group.at_occasions:
+        kinds = listed([f"a {kind}" for kind in group.kinds])
+        besides = f"{said(group.at_occasions)} at {kinds}"
+        parts.append(f"and {besides}" if group.minutes else besides)
+    return ", ".join(parts)
 
 
 def must_in_short(plan: Plan, must: Must) -> str:

@@ -13,6 +13,7 @@ from planner.before import Before
 from planner.model import Project
 from planner.plan import Plan, PlannedOccasion
 from screens.wording import (
+    clean,
     count,
     days_off,
     end_of_day_before,
@@ -44,19 +45,6 @@ def label(plan: Plan, occasion: PlannedOccasion) -> str:
     if len(alike) > 1:
         text += f", {ensembles_in_short(plan)[occasion.id.split('/')[0]]}"
     return " ".join(text.split())
-
-
-def labels(plan: Plan) -> list[str]:
-    """Each occasion's label, shorter where it is like the one before it: "same, Lamp-keeper"."""
-    found = []
-    before: PlannedOccasion | None = None
-    for one in plan.occasions:
-        text = label(plan, one)
-        if before is not None and (before.at, before.kind) == (one.at, one.kind):
-            text = f"same,{text.rpartition(',')[2]}"
-        found.append(text)
-        before = one
-    return found
 
 
 def ensembles_in_short(plan: Plan) -> dict[str, str]:
@@ -94,7 +82,7 @@ def answer(plan: Plan, needed: Before) -> list[Said]:
     weight = Weight.STRONG if needed.occasion.fits or not needed.open else Weight.GRAVE
     found = [
         when,
-        Said(text=whether(needed), weight=weight),
+        Said(text=whether(plan, needed), weight=weight),
         Said(text=_late(plan, needed), weight=Weight.GRAVE),
         Said(text=what_must_be_there(plan, needed)),
     ]
@@ -136,31 +124,46 @@ def _by(plan: Plan, needed: Before) -> str:
     return named_moment(needed.by, today)
 
 
-def whether(needed: Before) -> str:
+def whether(plan: Plan, needed: Before) -> str:
     """Whether it can be: work against the hours that serve it."""
     occasion, hours = needed.occasion, needed.hours
     if not needed.open:
         return "Nothing is left to do before it."
     work = f"{spoken(hours.left)} of work" if hours.left else "no work that takes hours"
     if hours.also:
-        work += f" and {spoken(hours.also)} that others want by then"
+        work += f" and {spoken(hours.also)} {_others(plan, needed)} by then"
     there = f"{spoken(hours.serving)} of hours that serve it"
     if occasion.fits is None:
         return f"Whether all of it can be done could not be shown: {work}, in {there}."
     if occasion.fits:
         over = f"; {spoken(hours.over)} left over" if hours.over > 0 else ""
         return f"All of it can be done: {work}, in {there}{over}."
-    return f"Not all of it can be done: {work}, in {there}{_short(needed)}."
+    return f"Not all of it can be done: {work}, in {there}{_short(plan, needed)}"
 
 
-def _short(needed: Before) -> str:
-    """How much is missing."""
-    short = needed.occasion.short
+def _others(plan: Plan, needed: Before) -> str:
+    """Whose other work it is: "for the Tide-reckoner", "that the Sat 25 Sep fitting wants"."""
+    short, hours = ensembles_in_short(plan), needed.hours
+    if needed.occasion.id.split("/")[0] not in hours.also_of:
+        return f"for {listed([with_article(short[one]) for one in hours.also_of])}"
+    wanting = [f"the {label(plan, one)}" for one in plan.occasions if one.id in hours.also_for]
+    return f"that {listed(wanting, 2)} {'wants' if len(wanting) == 1 else 'want'}"
+
+
+def _short(plan: Plan, needed: Before) -> str:
+    """How much is missing: over all hours, and over the span in which it is worst."""
+    short, over = needed.occasion.short, needed.hours.over
     if not short:
-        return "" if needed.occasion.late else "; days on the way to it are over"
-    if needed.hours.over == -short:
-        return f"; {spoken(short)} short"
-    return f"; {spoken(short)} short where it is tightest"
+        return "." if needed.occasion.late else "; days on the way to it are overfull."
+    if over == -short:
+        return f"; {spoken(short)} short."
+    all_told = f"; {spoken(over)} short." if over < 0 else "."
+    spot = plan.tight_spot
+    if needed.tight and spot is not None and (spot.end, spot.short) == (needed.by, short):
+        since = named_moment(spot.start, plan.now.date())
+        must = f"{spoken(spot.wanted)} must be done from {since} on"
+        return f"{all_told} Of that, {must}, in {spoken(spot.available)}: {spoken(short)} short."
+    return f"{all_told} Where it is tightest it is {spoken(short)} short."
 
 
 def _late(plan: Plan, needed: Before) -> str:
@@ -172,19 +175,34 @@ def _late(plan: Plan, needed: Before) -> str:
     return f"{count(len(late), 'step')} {_is(len(late))} late for it: {names}."
 
 
-def what_must_be_there(plan: Plan, needed: Before) -> str:
+def what_must_be_there(plan: Plan, needed: Before, most: int = NAMED) -> str:
     """Which garments must have reached which stage: "Fittable by then: Stays; wearable: ..."."""
     short = garments_in_short(plan, needed)
+    groups = stages_wanted(needed)
+    told = [
+        f"{stage}{' by then' if not place else ''}: {listed([short[one] for one in ids], most)}"
+        for place, (stage, ids) in enumerate(groups.items())
+    ]
+    together = [clean(name_of(plan, must.garment)) for must in needed.musts if not must.worn]
+    if together and told:
+        told.append(f"done with all together: {listed(together, most)}")
+    return f"{capital('; '.join(told))}." if told else ""
+
+
+def stages_wanted(needed: Before) -> dict[str, list[str]]:
+    """The garments by how far they must be, the nearest stage first."""
     groups: dict[str, list[str]] = {}
     for must in needed.musts:
-        stage = must.stage or "as far as needed"
-        groups.setdefault("there already" if must.there else stage, []).append(short[must.garment])
+        if must.worn:
+            stage = must.stage or "as far as needed"
+            groups.setdefault("there already" if must.there else stage, []).append(must.garment)
     order = ("fittable", "wearable", "finished", "as far as needed", "there already")
-    told = [
-        f"{stage}{' by then' if not place else ''}: {listed(groups[stage], NAMED)}"
-        for place, stage in enumerate(one for one in order if one in groups)
-    ]
-    return f"{capital('; '.join(told))}." if told else ""
+    return {one: groups[one] for one in order if one in groups}
+
+
+def some_unnamed(needed: Before) -> bool:
+    """Whether the answer says of some garments only how many they are."""
+    return any(len(ids) > NAMED for ids in stages_wanted(needed).values())
 
 
 def garments_in_short(plan: Plan, needed: Before) -> dict[str, str]:

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from planner.editing import dressing_order
@@ -150,7 +150,11 @@ def _row(
 
 
 def _stages(plan: Plan, steps: Sequence[PlannedStep]) -> list[StageAt]:
-    """Each stage that steps carry; wearable and finished where none does, by all of them."""
+    """Each stage that steps carry; wearable and finished where none does, by all of them.
+
+    What can be worn can be fitted: a stage is told no earlier than those before it, also where
+    its own steps are done sooner.
+    """
     required = [step for step in steps if not step.optional or step.stage]
     found: list[StageAt] = []
     for stage in STAGES:
@@ -159,11 +163,21 @@ def _stages(plan: Plan, steps: Sequence[PlannedStep]) -> list[StageAt]:
             carriers = required
         if not carriers:
             continue
-        at = _reached(plan, stage, carriers)
+        at = _not_before(found, _reached(plan, stage, carriers))
         if stage == "finished" and found and (at.on, at.reached) == (found[-1].on, False):
             continue
         found.append(at)
     return found
+
+
+def _not_before(found: Sequence[StageAt], at: StageAt) -> StageAt:
+    """A stage as late as the one before it."""
+    earlier = found[-1] if found else None
+    if earlier is None or earlier.reached:
+        return at
+    if earlier.on is None or (at.on is None and not at.reached):
+        return replace(at, reached=False, on=None)
+    return replace(at, reached=False, on=max(earlier.on, at.on or earlier.on))
 
 
 def _reached(plan: Plan, stage: str, carriers: Sequence[PlannedStep]) -> StageAt:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, ClassVar, cast
 from textual import getters
 from textual.app import ComposeResult, SystemCommand
 from textual.binding import Binding, BindingType
+from textual.timer import Timer
 
 from planner.editing.ways import add_way, choose_way
 from planner.handwork import HandStep, HandWork, hand_work
@@ -26,6 +27,9 @@ from screens.wording import clean, name_of, named_date, quoted
 
 if TYPE_CHECKING:
     from screens.app import Wearby
+
+REST = 0.15
+"""Seconds the cursor rests on a step before it is tried what a machine would make of the plan."""
 
 
 def _key(key: str, action: str, told: str, tooltip: str, show: bool = True) -> Binding:
@@ -52,6 +56,8 @@ class HandSewing(Page):
     def __init__(self) -> None:
         super().__init__()
         self.work: HandWork | None = None
+        self.resting: Timer | None = None
+        """Runs while the cursor has only just come to a step."""
 
     def regions(self) -> ComposeResult:
         """The days with their steps, and the step under the cursor."""
@@ -75,8 +81,9 @@ class HandSewing(Page):
         return (
             "Each day with hand sewing has its minutes, of how many you want in a day, and a strip"
             " of them that ends at that limit; what is sewn past the mark is too much. Under it"
-            " stand its steps: how long, where, of which garment. “m saves” tells what the machine"
-            " would save; with “?” the files don't offer it, but it is usual. The letter of a"
+            " stand its steps: how long, where, of which garment. m sews the step under the cursor"
+            " by machine, or by hand again; where a step begins, “m saves” tells how much less all"
+            " of it takes then; with “?” the files don't offer it, but it is usual. The letter of a"
             " step is its kind of work:"
         )
 
@@ -115,7 +122,7 @@ class HandSewing(Page):
             return
         step = next((one for one in state.plan.steps if one.id == ident), None)
         self.opened.show(state.plan, step, self._hand_step(), self._ways(), work.caution)
-        self._try(0)
+        self._try_soon(0)
 
     def _hand_step(self) -> HandStep | None:
         """The step under the cursor, where it is sewn by hand."""
@@ -129,6 +136,17 @@ class HandSewing(Page):
             return one.ways
         back = self.work.to_machine if self.work is not None else ()
         return tuple(way for way in back if way.step == self.hand.step)
+
+    def _try_soon(self, place: int) -> None:
+        """The same once the cursor rests: keys that follow each other ask for nothing."""
+        self._end_trying()
+        self.resting = self.set_timer(REST, partial(self._try, place))
+
+    def _end_trying(self) -> None:
+        """Nothing is being tried any longer, nor will be."""
+        if self.resting is not None:
+            self.resting.stop()
+        self.program.end_preview()
 
     def _try(self, place: int) -> None:
         """Ask what a way would make of the plan."""
@@ -149,7 +167,7 @@ class HandSewing(Page):
             self._open()
             self.refresh_bindings()
         elif event.key.startswith(f"{WAY} ") and self.opened.way not in self.opened.then:
-            self._try(self.opened.way)
+            self._try_soon(self.opened.way)
 
     def on_lines_chosen(self, event: Lines.Chosen) -> None:
         """From the list to what is opened; there, take a way."""
@@ -161,11 +179,11 @@ class HandSewing(Page):
     def on_screen_resume(self) -> None:
         """Back from another screen: what was being tried is tried again."""
         if self.opened.step is not None and not self.opened.then:
-            self._try(0)
+            self._try_soon(0)
 
     def on_screen_suspend(self) -> None:
         """Nothing is tried while another screen is on top."""
-        self.program.end_preview()
+        self._end_trying()
 
     # keys
 
@@ -174,8 +192,9 @@ class HandSewing(Page):
         if action in ("run_up", "edit", "arrange"):
             return self.hand.step is not None
         if action == "take_way":
-            by_hand = self._hand_step() is None
-            return bool(self._ways()) and by_hand == (parameters == ("hand",))
+            if parameters == ("machine",):  # always told; of a step without such a way it says so
+                return self._hand_step() is not None
+            return self._hand_step() is None and bool(self._ways())
         return True
 
     def action_arrange(self) -> None:
@@ -189,12 +208,21 @@ class HandSewing(Page):
     def _take(self, place: int) -> None:
         """Sew the step in one of its other ways."""
         state, ways, one = self.showing, self._ways(), self._hand_step()
-        if state is None or place >= len(ways):
+        if state is None:
+            return
+        if place >= len(ways):
+            self.program.tell("No machine does this step, by your files or as is usual.")
             return
         way = ways[place]
         label = chosen_label(state.plan, one, way) if one else back_label(state.plan, way)
         self.program.edit(label, _taking(way), cursor=way.step)
         self.hand.focus()
+
+    def _saves_most(self) -> str | None:
+        """The step of which a machine would save most."""
+        steps = [one for one in (self.work.steps if self.work is not None else ()) if one.ways]
+        best = max(steps, key=lambda one: one.ways[0].saved, default=None)
+        return best.step.id if best is not None and best.ways[0].saved > 0 else None
 
     def action_run_up(self) -> None:
         """Go to the step in the run-up."""
@@ -230,6 +258,10 @@ class HandSewing(Page):
             title = "by machine" if self._hand_step() is not None else "by hand again"
             told = clean(way.name)
             yield SystemCommand(f"Sew {name} {title}", told, partial(self._take, place))
+        if (most := self._saves_most()) is not None:
+            told = f"m sews it by machine: {name_of(state.plan, most)}"
+            title = "Go to the step a machine would save most of"
+            yield SystemCommand(title, told, partial(self.hand.find, most))
         yield SystemCommand(f"Go to {name} in the run-up", "Its day opened", self.action_run_up)
         yield SystemCommand(f"Edit {name}", "In a form", self.action_edit)
 

@@ -80,27 +80,42 @@ def summary(plan: Plan, work: HandWork) -> list[str]:
 
 
 def glance(work: HandWork) -> list[str]:
-    """How much there is and what is too much, in short."""
+    """How much there is and what is too much, in one sentence."""
     if not work.days:
         return ["No hand sewing is planned.", *_without_day(work)]
     days = f"{len(work.days)} days" if len(work.days) > 1 else "one day"
-    return [f"{spoken(work.minutes)} of hand sewing on {days}.", *_limit(work), *_without_day(work)]
+    told = f"{spoken(work.minutes)} of hand sewing on {days}"
+    if work.limit is not None and work.over:
+        over = "one of them" if len(work.over) == 1 else f"{len(work.over)} of them"
+        which = over if len(work.days) > 1 else "which goes"
+        told += f", {which} beyond the {spoken(work.limit)} you want"
+    return [f"{told}.", *_without_day(work)]
 
 
-def places(work: HandWork) -> list[str]:
-    """Where it is, in a few columns each, and what a machine would save."""
-    found = []
-    for told, place in (("sofa", work.sofa), ("on the way", work.on_the_way)):
-        if place.could:
-            could = f", could be {column(place.could)}" if place.could != place.hand else ""
-            found.append(f"{told} {column(place.hand)} of {column(place.available)}{could}")
+def places(work: HandWork) -> str:
+    """Where it is, of how many hours there: "On the sofa 10:21 of 11:30, on the way 5:52 of 9:00,
+    in the workroom 10:02."."""
+    found = [
+        f"{told} {column(place.hand)} of {column(place.available)}"
+        for told, place in (("on the sofa", work.sofa), ("on the way", work.on_the_way))
+        if place.could
+    ]
     if work.workroom:
-        leave = f", {column(work.could_leave)} needn't be" if work.could_leave else ""
-        if work.could_leave == work.workroom:
-            leave = ", needn't be"
-        found.append(f"workroom {column(work.workroom)}{leave}")
+        found.append(f"in the workroom {column(work.workroom)}")
+    told = ", ".join(found)
+    return f"{told[:1].upper()}{told[1:]}." if told else ""
+
+
+def otherwise(work: HandWork) -> list[str]:
+    """What of it could leave the workroom, told behind ``places``, and what m would save."""
+    found = []
+    if work.could_leave:
+        of = "Nothing" if work.could_leave == work.workroom else f"{column(work.could_leave)}"
+        found.append(f"{of} of that needs {'it' if of == 'Nothing' else 'no workroom'}.")
     if work.could_save:
-        found.append(f"by machine {column(work.could_save)} less")
+        found.append(f"m sews a step by machine: {column(work.could_save)} less in all.")
+    elif any(one.ways for one in work.steps):
+        found.append("m sews a step by machine, where that is usual.")
     return found
 
 

@@ -44,14 +44,14 @@ SETTING_UP, FILL_TO, LIMIT = "setting_up", "fill_to", "hand_sewing_limit"
 
 
 def compact(spans: Sequence[Span]) -> str:
-    """Hours in a column: "19:30-21:30", "10-13 14-17"."""
+    """Hours in a column: "19:30-21:30", "10:00-13:00 14:00-17:00"."""
     return " ".join(f"{_at(span.start)}-{_at(span.end)}" for span in spans)
 
 
 def _at(minute: int) -> str:
-    """A time of day as short as it is still typed: 9:30, 10; 24 is midnight."""
+    """A time of day: 09:30; 24:00 is midnight, and after it the next day's morning."""
     hour, rest = divmod(minute if minute <= 24 * 60 else minute - 24 * 60, 60)
-    return f"{hour}:{rest:02}" if rest else str(hour)
+    return f"{hour:02}:{rest:02}"
 
 
 def hours_or_none(spans: Sequence[Span]) -> str:
@@ -368,15 +368,16 @@ def change_label(change: Change, today: date, done: str) -> str:
     return f"change of hours {done}: {days_told(change, today)}"
 
 
-def spans_told(spans: DaySpans) -> str:
-    """ "2 h in the workroom, 30 min on the way"; what a day would have as written."""
+def spans_told(spans: DaySpans, setting_up: int = 0) -> str:
+    """ "2 h in the workroom less setting up, 30 min on the way"; a day as it would be written."""
     parts = []
     for place, where in (
         ("workroom", "in the workroom"), ("sofa", "on the sofa"), ("take_along", "on the way"),
     ):  # fmt: skip
         minutes = sum(span.end - span.start for span in getattr(spans, place))
         if minutes:
-            parts.append(f"{spoken(minutes)} {where}")
+            less = " less setting up" if setting_up and place == "workroom" else ""
+            parts.append(f"{spoken(minutes)} {where}{less}")
     return ", ".join(parts) or "no hours at all"
 
 

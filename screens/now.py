@@ -53,7 +53,7 @@ class Now(Page):
         Binding("p", "place", "place", id="now.place", tooltip="Workroom, sofa or on the way"),
         Binding("f", "fresh", "fresh", id="now.fresh", tooltip="Fresh or tired"),
         Binding("a", "alone", "alone", id="now.alone", tooltip="Alone or with a helper"),
-        Binding("d", "day", "its day", id="now.day", tooltip="Go to this step in the run-up"),
+        Binding("r", "day", "its day", id="now.day", tooltip="Go to this step in the run-up"),
         *(
             Binding(
                 digit, f"digit({digit})", "minutes", show=False, id=f"now.digit-{digit}",

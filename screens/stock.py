@@ -45,6 +45,7 @@ class StockShelf(Page):
         _key("d", "deliver", "delivery", "What is coming: type each amount and its day"),
         _key("k", "come", "has come", "The delivery due first has come, or the one chosen"),
         _key("a,i", "add", "add", "Add something to the stock"),
+        _key("r", "run_up", "its day", "Go to this step in the run-up, or the first of it"),
         _key("e", "edit", "edit", "Change it in a form", False),
         _key("delete,backspace", "remove", "remove", "Remove it; ^z brings it back", False),
     ]
@@ -81,7 +82,8 @@ class StockShelf(Page):
             " what can't be bought again stands apart. The day at the end of the other lines is"
             " that of the first step that takes of it: by then it must be to hand. “?” is a"
             " delivery of which nobody knows the day. Beneath is the account: what is left after"
-            " each step, in the order they are served. The letter of a step is its kind of work:"
+            " each step, the most urgent served first, so that days need not follow each other."
+            " The letter of a step is its kind of work:"
         )
 
     # what is shown
@@ -138,6 +140,7 @@ class StockShelf(Page):
             return
         self.asked, self.began = ("count", report), ""
         there = amount_of(plan, report, report.there)
+        self.stock.ask(True)
         self.line.ask(name_of(plan, report.id), "there today:", "", f"{there} by the last count")
 
     def action_deliver(self) -> None:
@@ -148,6 +151,7 @@ class StockShelf(Page):
         text = coming_now(state.project, report.id)
         self.asked, self.began = ("deliver", report), text
         example = delivery_example(plan, report)
+        self.stock.ask(True)
         self.line.ask(name_of(plan, report.id), "coming:", text, example)
 
     def _read(self, text: str) -> Typed | None:
@@ -206,6 +210,7 @@ class StockShelf(Page):
     def _close_line(self) -> None:
         self.asked = None
         self.line.close()
+        self.stock.ask(False)
         self.stock.focus()
 
     def _do(self, doing: Doing, told: str = "") -> bool:
@@ -225,6 +230,8 @@ class StockShelf(Page):
             return state is not None and bool(state.project.ensembles)
         if action == "come":
             return self.stock.report is not None and bool(self.stock.report.stock.coming)
+        if action == "run_up":
+            return self._step() is not None
         if action in ("count", "deliver", "edit", "remove"):
             return self.stock.report is not None
         return True
@@ -242,6 +249,17 @@ class StockShelf(Page):
             self._do(read.doing, read.told)
         else:
             self.program.tell(read.wrong)
+
+    def _step(self) -> str | None:
+        """The step under the cursor of the account, else the first that takes of it."""
+        report = self.stock.report
+        return self.opened.step or (report.first if report is not None else None)
+
+    def action_run_up(self) -> None:
+        """Go to the step in the run-up."""
+        step = self._step()
+        if step is not None:
+            self.program.open_step(step)
 
     def _ask(self, questions: Questions) -> None:
         from screens.forms.form import Form
@@ -294,6 +312,10 @@ class StockShelf(Page):
             due = f"Due {long_date(one.arrives)}" if one.arrives else "Nobody knew when"
             title = f"{amount} of {name} has come"
             yield SystemCommand(title, due, partial(self._come, place))
+        if (step := self._step()) is not None:
+            told = f"That takes of {name}: its day opened"
+            title = f"Go to {name_of(state.plan, step)} in the run-up"
+            yield SystemCommand(title, told, self.action_run_up)
         yield SystemCommand(f"Edit {name}", "In a form", self.action_edit)
         yield SystemCommand(f"Remove {name}", "^z brings it back", self.action_remove)
 

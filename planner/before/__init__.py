@@ -69,6 +69,8 @@ def _hours(want: Wanting, found: tuple[Must, ...], by: datetime) -> Hours:
         and step.due is not None
         and step.due <= by
     ]
+    others = [step for step in others if step.left]
+    wanting_it = {step.due_for for step in others}
     there = dict.fromkeys(Place, 0)
     for window in plan.windows:
         if window.start >= plan.now and window.end <= by:
@@ -76,6 +78,8 @@ def _hours(want: Wanting, found: tuple[Must, ...], by: datetime) -> Hours:
     return Hours(
         left=sum(step.left for step in own),
         also=sum(step.left for step in others),
+        also_for=tuple(one.id for one in plan.occasions if one.id in wanting_it),
+        also_of=tuple(dict.fromkeys(step.id.split("/")[0] for step in others)),
         there=sum(there.values()),
         serving=_serving(there, [*own, *others]),
     )

@@ -6,15 +6,13 @@ from collections.abc import Iterable, Mapping, Sequence
 from datetime import datetime, time
 
 from planner.before.values import Item, Thing
-from planner.before.wanted import Wanting, before, dressed
-from planner.model import Garment, Source
+from planner.before.wanted import Wanting, before, dressed, is_worn
+from planner.model import Garment
 from planner.plan import NoteKind, PlannedStep, Sitting
 from planner.standing import after_wait
 
 AHEAD = 2
 """So many steps that a thing decides are told; one more where that has no way back."""
-TOGETHER = "whole-ensemble"
-"""The order of construction of what is done with all garments together."""
 
 
 def things(want: Wanting) -> tuple[Thing, ...]:
@@ -80,15 +78,6 @@ def _decides(want: Wanting, ident: str, follow: Mapping[str, Sequence[str]]) -> 
 
 
 # what is put on, and packed
-
-
-def is_worn(want: Wanting, garment: str) -> bool:
-    """Whether it is a garment that is put on, and not what is done with all of them together."""
-    it = want.garments[garment]
-    if it.kind == TOGETHER:
-        return False
-    staged = any(step.stage for step in it.steps)
-    return it.layer is not None or it.kind is not None or it.source is not Source.MAKE or staged
 
 
 def worn(want: Wanting, by: datetime) -> tuple[Item, ...]:

@@ -31,6 +31,8 @@ class Must:
     garment: str
     stage: str | None
     """The stage it must have reached by then; None where it need not reach any."""
+    worn: bool
+    """Whether it is put on; else it is what is done with all garments together."""
     last: tuple[str, ...]
     """The steps that make it so, done or not: those that carry the stage, else the last wanted."""
     open: tuple[str, ...]
@@ -67,6 +69,10 @@ class Hours:
     """Minutes of work the occasion wants that take hours."""
     also: int
     """Minutes of other work that other occasions want by then."""
+    also_for: tuple[str, ...]
+    """These occasions, by date."""
+    also_of: tuple[str, ...]
+    """The ensembles that work is of."""
     there: int
     """All hours, whatever the place."""
     serving: int

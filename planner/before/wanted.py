@@ -7,9 +7,12 @@ from dataclasses import dataclass
 from datetime import date
 
 from planner.before.values import Must, Part
-from planner.model import STAGES, Garment, OccasionKind, Project
+from planner.model import STAGES, Garment, OccasionKind, Project, Source
 from planner.plan import Plan, PlannedOccasion, PlannedStep
 from planner.references import Index, index_of, resolve, stage_steps
+
+TOGETHER = "whole-ensemble"
+"""The order of construction of what is done with all garments together."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -146,6 +149,15 @@ def dressed(garments: Mapping[str, Garment], ids: Iterable[str]) -> list[str]:
     )
 
 
+def is_worn(want: Wanting, garment: str) -> bool:
+    """Whether it is a garment that is put on, and not what is done with all of them together."""
+    it = want.garments[garment]
+    if it.kind == TOGETHER:
+        return False
+    staged = any(step.stage for step in it.steps)
+    return it.layer is not None or it.kind is not None or it.source is not Source.MAKE or staged
+
+
 _LEAST = {OccasionKind.FITTING: 0, OccasionKind.TRIAL_WEAR: 1}
 """The first stage that is spoken of, by kind; of the others it is finished."""
 
@@ -192,6 +204,7 @@ def _must(want: Wanting, garment: str, wanted: Sequence[str]) -> Must:
     return Must(
         garment=garment,
         stage=stage,
+        worn=is_worn(want, garment),
         last=tuple(last),
         open=ahead,
         left=sum(steps[one].left for one in ahead),

@@ -26,6 +26,8 @@ def before_as_json(plan: Plan, needed: Before) -> dict[str, Any]:
         "steps": listed(working),
         "left": needed.hours.left,
         "also": needed.hours.also,
+        "also_for": list(needed.hours.also_for),
+        "also_of": list(needed.hours.also_of),
         "available": needed.hours.there,
         "serving": needed.hours.serving,
         "short": occasion.short,
@@ -54,6 +56,7 @@ def _must(must: Must) -> dict[str, Any]:
     return {
         "garment": must.garment,
         "stage": must.stage,
+        "worn": must.worn,
         "last": list(must.last),
         "steps": list(must.open),
         "left": must.left,

@@ -143,7 +143,7 @@ class DayHoursQuestions(Questions):
         return Reading(
             label=day_label(day),
             change=change,
-            told=spans_told(day_spans(after, day)),
+            told=spans_told(day_spans(after, day), after.workroom.setting_up),
             cursor=day.isoformat(),
         )
 

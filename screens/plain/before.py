@@ -16,7 +16,7 @@ from screens.finding import find_occasion
 from screens.marks import PACKED, UNPACKED
 from screens.plain.lines import WIDTH, common, named, names_column, said, verdict
 from screens.why import cautions, note_sentence, spot_sentences
-from screens.wording import cells, clean, column, count, name_of, spoken, wrapped
+from screens.wording import cells, clean, column, name_of, spoken, wrapped
 
 
 def status(question: Question) -> int:
@@ -39,7 +39,7 @@ def lines(question: Question) -> list[str]:
     if needed.tight:
         found += said(spot_sentences(plan))
     for group in steps_told.groups(plan, needed, question.given.by_garment):
-        found += ["", *_heading(group)]
+        found += ["", *_heading(group, needed)]
         found += _step_lines(plan, group, needed, warned)
     if not needed.occasion.past:
         found += _at_it(plan, needed, warned)
@@ -63,11 +63,9 @@ def _needed(question: Question) -> Before:
     return needs(question.project, question.plan, _asked(question))
 
 
-def _heading(group: steps_told.Group) -> list[str]:
+def _heading(group: steps_told.Group, needed: Before) -> list[str]:
     """ "To be fittable, 19 steps, 18 h 11:"."""
-    work = f", {spoken(group.minutes)}" if group.minutes else ""
-    text = f"{told.capital(group.heading)}, {count(len(group.steps), 'step')}{work}:"
-    return wrapped([text], WIDTH)
+    return wrapped([f"{told.capital(steps_told.group_told(group, needed, spoken))}:"], WIDTH)
 
 
 def _steps(plan: Plan, ids: Sequence[str]) -> list[PlannedStep]:

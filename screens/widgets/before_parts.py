@@ -13,9 +13,9 @@ from screens import before_told as told
 from screens.marks import PACKED, UNPACKED
 from screens.why import cautions, reason_sentences, spot_sentences
 from screens.widgets.lines import CURSOR, Line, Run, plain
-from screens.wording import cells, clean, column, count, name_of, padded, wrapped
+from screens.wording import cells, clean, column, name_of, padded, wrapped
 
-STEP, THING, UNDER, ITEM, WAIT = "step", "thing", "under", "item", "wait"
+STEP, THING, UNDER, ITEM, WAIT, MUST = "step", "thing", "under", "item", "wait", "must"
 """What the cursor can stand on: the first word of a line's key; the rest says which."""
 NAMES = 26
 """Names up to this length stand in a column."""
@@ -38,22 +38,27 @@ class Drawing:
     # parts
 
     def work(self) -> list[Line]:
-        """What must be done before it: what is late, then by stage or garment, where it is
-        tightest."""
+        """What must be done before it: what is late, then by stage or garment; where it is
+        tightest; the garments."""
         needed = self.needed
         found: list[Line] = []
-        spot = self._spot()
-        if needed.occasion.short or needed.occasion.late:
-            found, spot = spot, []
         short = told.garments_in_short(self.plan, needed)
         for group in steps_told.groups(self.plan, needed, self.by_garment):
-            work = f", {column(group.minutes)}" if group.minutes else ""
-            heading = f"{group.heading}, {count(len(group.steps), 'step')}{work}"
+            heading = steps_told.group_told(group, needed, column)
             found.append(self._heading(heading, "accent" if group.late else "strong"))
             for ident in group.steps:
                 garment = short.get(ident.rpartition("/")[0], clean(self.steps[ident].garment))
                 found += self._step(ident, "" if group.garment else garment)
-        return found + spot
+        return found + self._spot() + self._musts()
+
+    def _musts(self) -> list[Line]:
+        """Every garment with how far it must be, where the answer doesn't name them all."""
+        if self.needed.occasion.past or not told.some_unnamed(self.needed):
+            return []
+        found = [self._heading(f"all {len(self.needed.musts)} that must be there by then")]
+        for must in self.needed.musts:
+            found += self._must(f"{MUST} {must.garment}", must)
+        return found
 
     def _spot(self) -> list[Line]:
         sentences = spot_sentences(self.plan) if self.needed.tight else []
@@ -75,7 +80,7 @@ class Drawing:
         if under := list_told.under_it(needed):
             found.append(self._heading("under it, in the order they go on"))
             for must in under:
-                found += self._under(must)
+                found += self._must(f"{UNDER} {must.garment}", must)
         if items := needed.packing or needed.worn:
             found.append(self._heading(list_told.list_heading(needed)))
             found += self._said(list_told.packed(self.plan, needed))
@@ -210,9 +215,8 @@ class Drawing:
         more = list_told.thing_told(self.plan, self.needed, thing)
         return self._named(key, step, head, [f"{garment}; {hands}", hands], more_told=more)
 
-    def _under(self, must: Must) -> list[Line]:
-        """A garment worn under what is fitted, and what it must be able to do by then."""
-        key = f"{UNDER} {must.garment}"
+    def _must(self, key: str, must: Must) -> list[Line]:
+        """A garment, and what it must be able to do by then."""
         name = name_of(self.plan, must.garment)
         text = f"{name}: {list_told.must_told(self.plan, must)}"
         found = self._row(key, (Run(text=" "),), text, 4)

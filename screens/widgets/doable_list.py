@@ -51,7 +51,8 @@ class DoableList(StepRows):
         if plan is None or answer is None:
             return ()
         steps = {step.id: step for step in plan.steps}
-        found = self.drawn(self._rows(plan, answer, steps), width)
+        head = [plain(" Can be done now:", "strong")] if answer.doable else []
+        found = [*head, *self.drawn(self._rows(plan, answer, steps), width)]
         found += paragraph(doable_told.nothing(plan, answer), width)
         found += _said(doable_told.not_yet(plan, answer), width, "accent")
         found += _said(doable_told.left_out(plan, answer), width)

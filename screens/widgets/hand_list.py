@@ -22,6 +22,7 @@ from screens.handwork_told import (
     day_strip,
     glance,
     nothing,
+    otherwise,
     places,
     saves,
     slice_of,
@@ -163,18 +164,10 @@ class HandList(MarkedLines, can_focus=True):
 
     @staticmethod
     def _sum(work: HandWork, width: int) -> list[Line]:
-        """How much there is and where, and the caution, once."""
+        """How much there is, where, and what of it could be had otherwise: a line each."""
         found = [plain(f" {line}", "strong") for line in wrapped(glance(work), width - 2)]
-        told = places(work)
-        left = max(map(cells, told[0::2]), default=0)
-        if left + max(map(cells, told[1::2]), default=0) + 5 <= width:
-            for place in range(0, len(told), 2):
-                first, *second = told[place : place + 2]
-                found.append(plain(f" {'   '.join([padded(first, left), *second])}"))
-        else:
-            found += [plain(f" {line}") for line in told]
-        if work.steps:
-            found += [plain(f" {line}", "faint") for line in wrapped([work.caution], width - 2)]
+        for told in ([places(work)], otherwise(work)):
+            found += [plain(f" {line}") for line in wrapped(told, width - 2)]
         return found
 
     def _columns(self, width: int) -> Columns:
@@ -227,6 +220,7 @@ class HandList(MarkedLines, can_focus=True):
         plan, work = self.plan, self.work
         assert plan is not None and work is not None
         parts = day_parts(day)
+        said: set[str] = set()
         strip = day_strip(day, work.limit, self.slice or 1)
         over = day_over(day)
         today = day.date == plan.now.date()
@@ -241,7 +235,10 @@ class HandList(MarkedLines, can_focus=True):
         for one in parts:
             mine = steps.get(one.step)
             could = self._could(mine, one) if mine is not None else ""
-            right = saves(mine.ways) if mine is not None else ""
+            # said of a whole step, it stands where that begins
+            begins = mine is not None and day.date == mine.days[0] and one.step not in said
+            said.add(one.step)
+            right = saves(mine.ways) if mine is not None and begins else ""
             head = f"  {column(one.minutes):>5}  {WHERE[one.where]:<{PLACE}}  "
             yield self._line(self._part(day, one), one.step, head, columns, could, right)
 

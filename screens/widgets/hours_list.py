@@ -32,14 +32,14 @@ from screens.hours_told import (
 from screens.which_days import days_told
 from screens.widgets.lines import CURSOR, Line, Run, plain
 from screens.widgets.marked import MarkedLines
-from screens.wording import cells, clean, column, fitted, occasion_name, padded
+from screens.wording import cells, clean, column, fitted, occasion_name, padded, wrapped
 from screens.wording import when as hours_of
 
 DAY, WEEK, CHANGE, SETTING, NO_CHANGE = "day", "week", "change", "setting", "no-change"
 """What the cursor can stand on: the first word of a line's key; the rest says which."""
 CHANGES = "Change what is under the cursor"
 """What enter does, for help."""
-BEFORE = 13
+BEFORE = 14
 """Columns of cursor and date."""
 FULL = 11
 """Columns kept for how full a day is, at the right edge."""
@@ -59,19 +59,23 @@ class Columns:
     widths: tuple[int, ...] = ()
 
     def cells(self, texts: Sequence[str]) -> str:
-        """Texts in their columns, of hours as many spans as there is room for."""
+        """Texts in their columns."""
         return "".join(
-            f"{padded(_whole_spans(text, width), width)}{' ' * GAP}"
+            f"{padded(text, width)}{' ' * GAP}"
             for text, width in zip(texts, self.widths, strict=True)
             if width
         )
 
-
-def _whole_spans(text: str, width: int) -> str:
-    """Hours cut between two spans, with an ellipsis for those left out."""
-    while cells(text) > width and " " in text:
-        text = text.removesuffix(" …").rpartition(" ")[0] + " …"
-    return text
+    def lines(self, texts: Sequence[str]) -> list[str]:
+        """Hours in their columns; of a place with more spans than fit the rest stands beneath."""
+        columns = [
+            wrapped([text], width) for text, width in zip(texts, self.widths, strict=True)
+        ]
+        deep = max((len(one) for one in columns), default=0)
+        return [
+            self.cells([one[k] if k < len(one) else "" for one in columns]).rstrip()
+            for k in range(max(1, deep))
+        ]
 
 
 def columns_for(rows: Sequence[DayRow], width: int) -> Columns:
@@ -90,6 +94,14 @@ class Headings(Widget):
     """What the columns of the hours are."""
 
     columns = Columns()
+    over_days = True
+    """Whether what stands beneath are days, and not what gives them their hours."""
+
+    def stand_over(self, days: bool) -> None:
+        """Follow what is beneath."""
+        if days != self.over_days:
+            self.over_days = days
+            self.refresh()
 
     def say(self, columns: Columns) -> None:
         """Stand over these columns."""
@@ -98,8 +110,10 @@ class Headings(Widget):
             self.refresh()
 
     def render(self) -> Content:
-        """The places by name; how full at the right edge."""
+        """The places by name, how full at the right edge; over the usual week what that sums."""
         width = max(1, self.content_size.width)
+        if not self.over_days:
+            return Content(f"{'':{width - 9}} a week ")
         if not self.columns.widths:
             return Content("")
         named = fitted(f"{'':{BEFORE}}{self.columns.cells(list(NAMES.values()))}", width - 5)
@@ -127,6 +141,13 @@ class HoursList(MarkedLines, can_focus=True):
         self.project: Project | None = None
         self.plan: Plan | None = None
         self.weeks: tuple[WeekAhead, ...] = ()
+        self.below = 0
+        """The line that parts the days from what gives them their hours."""
+
+    def watch_scroll_y(self, old_value: float, new_value: float) -> None:
+        """Other lines are seen: the headings follow."""
+        super().watch_scroll_y(old_value, new_value)
+        self.headings.stand_over(round(new_value) < self.below or not self.below)
 
     def show(self, project: Project, plan: Plan) -> None:
         """Show a project by its plan; the cursor stays where it is, at first on today."""
@@ -173,6 +194,7 @@ class HoursList(MarkedLines, can_focus=True):
                 found += self._day(row, columns, width, today=today, same=same)
                 above = row.note
                 found += [_occasion(one, f"{DAY} {day.day}") for one in day.occasions]
+        self.below = len(found)
         found.append(plain("╌" * width, "line"))
         return [*found, *self._below(project, plan)]
 
@@ -189,12 +211,15 @@ class HoursList(MarkedLines, can_focus=True):
         """
         key = f"{DAY} {row.day}"
         style = "strong" if today else ""
-        there = row.instead or columns.cells(row.cells).rstrip()
+        there, *more = [row.instead] if row.instead else columns.lines(row.cells)
         if row.instead and row.note:
             there = f"{row.instead}, {row.note}"
         dated = Run(text=f" {row.dated}  ", style=style)
         usual = row.instead == "no hours" and not row.note
         hours = Run(text=there, style="faint" if usual else style)
+        beneath = [
+            Line(runs=(Run(text=f"{'':{BEFORE}}{text}", style=style),), click=key) for text in more
+        ]
         right = full_run(row.full)
         note = "" if row.instead else row.note
         at = sum(w + GAP for w in columns.widths if w)
@@ -205,9 +230,10 @@ class HoursList(MarkedLines, can_focus=True):
             at = cells(there) + GAP
         if at + cells(note) <= room or not note:
             beside = Run(text=f"{' ' * (at - cells(there))}{note}" if note else "", style="accent")
-            return [self._marked(key, dated, hours, beside, right=right)]
+            return [self._marked(key, dated, hours, beside, right=right), *beneath]
         below = Run(text=f"{'':{BEFORE}}{fitted(note, width - BEFORE - 1)}", style="accent")
-        return [self._marked(key, dated, hours, right=right), Line(runs=(below,), click=key)]
+        lines = [self._marked(key, dated, hours, right=right), *beneath]
+        return [*lines, Line(runs=(below,), click=key)]
 
     # what gives the days their hours
 

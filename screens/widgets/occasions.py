@@ -1,4 +1,7 @@
-"""The occasions to choose from, by date, in a line or two; a click or a digit chooses."""
+"""The occasions to choose from, by date: all where there is room, else those beside the chosen.
+
+A click or a digit chooses; the chosen one stands between marks.
+"""
 
 from __future__ import annotations
 
@@ -15,9 +18,11 @@ from screens.wording import cells, fitted
 GAP = 1
 """Columns between two occasions, besides the space around each."""
 EDGE = 1
-"""Columns kept at both ends, for "…" where there are more."""
-LINES = 2
-"""So many lines at most, and one more on a tall screen; what doesn't fit is a key press away."""
+"""Columns kept at both ends."""
+LINES = 4
+"""So many lines at most on a tall screen; on others there is one."""
+LEAST = 12
+"""Columns one beside the chosen keeps, where there is little room."""
 TALL = 30
 """Lines of a tall screen."""
 DIGITS = 9
@@ -44,28 +49,66 @@ class Placed:
 
 
 def placed(choices: Sequence[Choice], chosen: int, width: int, lines: int) -> list[Placed]:
-    """The choices in lines of a width: from the first on, or, where there are too many, from
-    as far back before the chosen one as lets it stand in the last line."""
-    for first in range(len(choices)):
-        found = _filled(choices, first, width, lines)
-        if first >= chosen or any(one.index == chosen for one in found):
-            return found
-    return []
+    """All choices in lines of a width where they fit; else the chosen one in one line, with
+    those before and after it."""
+    every = _filled(choices, chosen, width, lines)
+    return every if len(every) == len(choices) else _around(choices, chosen, width)
 
 
-def _filled(choices: Sequence[Choice], first: int, width: int, lines: int) -> list[Placed]:
-    """The choices from one on, as many as fit."""
+def counted(choices: Sequence[Choice], chosen: int, found: Sequence[Placed]) -> str:
+    """Which of how many it is, where not all are shown: "4 of 8"."""
+    return f"{chosen + 1} of {len(choices)}" if len(found) < len(choices) else ""
+
+
+def _text(choices: Sequence[Choice], index: int, chosen: int) -> str:
+    """A choice with its digit, the chosen one between marks."""
+    number = f"{index + 1} " if index < DIGITS else ""
+    text = f"{number}{choices[index].label}"
+    return f"‹{text}›" if index == chosen else f" {text} "
+
+
+def _filled(choices: Sequence[Choice], chosen: int, width: int, lines: int) -> list[Placed]:
+    """The choices from the first on, as many as fit."""
     found: list[Placed] = []
     line, column = 0, EDGE
-    for index, choice in enumerate(choices[first:], first):
-        number = f"{index + 1} " if index < DIGITS else ""
-        text = fitted(f" {number}{choice.label} ", max(width - 2 * EDGE, 1))
+    for index in range(len(choices)):
+        text = _text(choices, index, chosen)
         if found and column + cells(text) > width - EDGE:
             line, column = line + 1, EDGE
-        if line == lines:
+        if line == lines or cells(text) > width - 2 * EDGE:
             break
         found.append(Placed(index=index, text=text, line=line, column=column))
         column += cells(text) + GAP
+    return found
+
+
+def _around(choices: Sequence[Choice], chosen: int, width: int) -> list[Placed]:
+    """The chosen one whole, the one before and the one after it as far as there is room, then
+    whole ones besides."""
+    room = width - 2 * EDGE - cells(f"{len(choices)} of {len(choices)}") - 2
+    own = fitted(_text(choices, chosen, chosen), max(1, room))
+    left = room - cells(own)
+    beside = [one for one in (chosen - 1, chosen + 1) if 0 <= one < len(choices)]
+    texts = {chosen: own}
+    for number, index in enumerate(beside):
+        text = _text(choices, index, chosen)
+        fair = left // (len(beside) - number) - GAP
+        if number == 0 and len(beside) == 2:
+            other = cells(_text(choices, beside[1], chosen)) + GAP
+            fair = max(fair, left - other - GAP)
+        if fair >= min(LEAST, cells(text)):
+            texts[index] = text if cells(text) <= fair else f"{fitted(text, fair - 1)} "
+            left -= cells(texts[index]) + GAP
+    for index in (chosen + 2, chosen - 2):
+        if 0 <= index < len(choices) and (index + chosen) // 2 in texts:
+            text = _text(choices, index, chosen)
+            if cells(text) + GAP <= left:
+                texts[index] = text
+                left -= cells(text) + GAP
+    found, column = [], EDGE
+    for index in sorted(texts):
+        found.append(Placed(index=index, text=texts[index], line=0, column=column))
+        column += cells(texts[index]) + GAP
     return found
 
 
@@ -89,7 +132,7 @@ class Occasions(Widget):
         self.refresh(layout=True)
 
     def _placed(self, width: int) -> list[Placed]:
-        lines = LINES + (self.app.size.height >= TALL)
+        lines = LINES if self.app.size.height >= TALL else 1
         return placed(self.choices, self.chosen, max(width, 1), lines)
 
     def get_content_height(self, container: object, viewport: object, width: int) -> int:
@@ -102,7 +145,7 @@ class Occasions(Widget):
         found = self._placed(self.content_size.width)
         if not found:
             return Content("")
-        parts: list[str | tuple[str, str]] = ["…" if found[0].index else " "]
+        parts: list[str | tuple[str, str]] = [" " * EDGE]
         line, column = 0, EDGE
         for one in found:
             if one.line != line:
@@ -111,14 +154,16 @@ class Occasions(Widget):
             parts.append(" " * (one.column - column))
             parts.append((one.text, self._style(one.index)))
             column = one.column + cells(one.text)
-        if found[-1].index < len(self.choices) - 1:
-            parts.append("…")
+        told = counted(self.choices, self.chosen, found)
+        gap = self.content_size.width - EDGE - column - cells(told)
+        if told and gap > 0:
+            parts.append((f"{' ' * gap}{told}", "$faint"))
         return Content.assemble(*parts)
 
     def _style(self, index: int) -> str:
-        """Reversed where it is chosen, faint where it is past."""
+        """Strong where it is chosen, faint where it is past."""
         if index == self.chosen:
-            return "bold reverse"
+            return "bold $accent"
         return "$faint" if self.choices[index].past else "$foreground"
 
     def on_click(self, event: events.Click) -> None:

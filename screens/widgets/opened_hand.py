@@ -50,7 +50,7 @@ class OpenedHand(OpeningLines):
         self.hand: HandStep | None = None
         self.ways: tuple[OtherWay, ...] = ()
         self.general = ""
-        """The caution that is said once above; it isn't repeated."""
+        """The caution of all long hand sewing."""
         self.then: dict[int, str] = {}
         """What each way would make of the plan, by its place among the ways."""
 
@@ -83,7 +83,7 @@ class OpenedHand(OpeningLines):
         return int(place) if kind == WAY and self.has_focus else 0
 
     def compose_lines(self, width: int) -> Sequence[Line]:
-        """Heading, ways, reasons, cautions."""
+        """Heading, ways, what to watch, reasons."""
         plan, step = self.plan, self.step
         if plan is None or step is None:
             return ()
@@ -97,10 +97,12 @@ class OpenedHand(OpeningLines):
                     Line(runs=(Run(text=f"   {line}", style="accent"),), click=f"{WAY} {place}")
                     for line in wrapped([abbreviated(self.then[place])], width - 4)
                 ]
+        said = [self.general] if self.hand is not None else []
+        said += [one for one in cautions(step) if one != self.general]
+        found += self._paragraph("caution", said, width, "faint")
         for number, sentence in enumerate(reason_sentences(plan, step)):
             found += self._paragraph(f"why {number}", [sentence], width)
-        said = [one for one in cautions(step) if one != self.general]
-        return found + self._paragraph("caution", said, width, "faint")
+        return found
 
     def _heading(self, plan: Plan, step: PlannedStep) -> str:
         """The step with its minutes, days and places."""

@@ -88,6 +88,9 @@ class OpenedStock(OpeningLines):
             return found
         amounts = max(cells(one.amount) for one in entries)
         lefts = max(cells(one.left) for one in entries if not one.out)
+        days = [one.day for one in entries if one.day is not None]
+        if days != sorted(days):
+            found.append(plain(" The most urgent is served first:", "faint"))
         for entry in entries:
             found += self._entry(entry, width, amounts, lefts)
         return found

@@ -40,6 +40,13 @@ class StockList(MarkedLines, can_focus=True):
         super().__init__(id=id)
         self.plan: Plan | None = None
         self.reports: tuple[StockReport, ...] = ()
+        self.asking = False
+        """Whether something is typed beneath: the mark is there then."""
+
+    def ask(self, asking: bool) -> None:
+        """The cursor's mark goes to what is typed beneath, or comes back."""
+        self.asking = asking
+        self.renew()
 
     def show(self, plan: Plan, reports: Sequence[StockReport]) -> None:
         """Show what a plan says of the stock; the cursor stays on its own."""
@@ -75,7 +82,7 @@ class StockList(MarkedLines, can_focus=True):
         found = [plain(f" {line}", "strong") for line in told]
         amounts = self._amounts(plan)
         by = max(cells(by_when(plan, one)) for one in self.reports)
-        room = width - 3 - sum(wide + 2 for wide in amounts) - (by + 1 if by else 0)
+        room = width - 3 - sum(wide + 2 for wide in amounts if wide) - (by + 1 if by else 0)
         found_groups = groups(self.reports, plan.now.date())
         longest = max(cells(self._told(plan, one)) for one in self.reports)
         # beside the first title stand the titles of the columns, where there is room
@@ -102,7 +109,7 @@ class StockList(MarkedLines, can_focus=True):
         found = []
         for place, head in enumerate(HEADS):
             widest = max(cells(row[place]) for row in texts)
-            found.append(min(MOST_AMOUNT, max(widest, len(head))))
+            found.append(min(MOST_AMOUNT, max(widest, len(head))) if widest else 0)
         return found
 
     def _told(self, plan: Plan, report: StockReport) -> str:
@@ -116,9 +123,10 @@ class StockList(MarkedLines, can_focus=True):
 
     def _row(self, plan: Plan, report: StockReport, name: int, amounts: Sequence[int]) -> Line:
         """One stock."""
-        here = CURSOR if report.id == self.cursor else " "
+        here = CURSOR if report.id == self.cursor and not self.asking else " "
         wanted, there, coming, short = (
-            f"  {text:>{wide}}" for text, wide in zip(_texts(plan, report), amounts, strict=True)
+            f"  {text:>{wide}}" if wide else ""
+            for text, wide in zip(_texts(plan, report), amounts, strict=True)
         )
         by = by_when(plan, report)
         faint = "" if report.uses else "faint"

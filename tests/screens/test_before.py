@@ -132,7 +132,7 @@ def test_a_step_opens_and_goes_to_its_day() -> None:
     async def body(driven: Driven, screen: Before) -> None:
         assert not driven.shows("close the blade")
         await driven.press("enter")
-        assert driven.shows("It ends") and driven.shows("close the blade after")
+        assert driven.shows("It is done") and driven.shows("close the blade after")
         await driven.press("escape")
         assert not driven.shows("close the blade")
         await driven.press("down", "r")
@@ -151,7 +151,7 @@ def test_to_its_list_and_back(size: tuple[int, int]) -> None:
         await driven.press("a")
         assert screen.subject == ("thing", "ferrywoman/stays/lace")
         assert driven.shows("Saturday has two things to do")
-        assert driven.shows("over: Stays")
+        assert driven.shows("worn under it: Stays")
         await driven.press("down", "down")
         assert screen.subject == ("under", "ferrywoman/stays")
         await driven.press("enter")

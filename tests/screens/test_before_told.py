@@ -67,7 +67,8 @@ def test_what_cannot_be_done_in_time(oldmere: State) -> None:
     """How much is short where it is tightest; what is late is named."""
     text = said(oldmere, "signal_master/second-fitting")
     assert "Not all of it can be done: 11 h 13 of work, in 10 h 53 of hours" in text
-    assert "1 h 24 short where it is tightest." in text
+    assert "in 10 h 53 of hours that serve it; 20 min short." in text
+    assert "Of that, 10 h 24 must be done from today, 07:50 on, in 9 h: 1 h 24 short." in text
     text = said(oldmere, "signal_master/trial")
     assert "1 step is late for it: “Flag buttons” (Signal-master's coat)." in text
     groups = steps_told.groups(oldmere.plan, of(oldmere, "signal_master/trial"), False)
@@ -121,7 +122,7 @@ def test_each_thing_over_what_and_what_it_decides(hallow: State) -> None:
     needed = of(hallow, "lamp_keeper/first-fitting")
     lines = [list_told.thing_told(hallow.plan, needed, thing) for thing in needed.things]
     assert lines[-1] == [
-        "over: Old linen shift, Stays, Hip roll and Skirt",
+        "worn under it: Old linen shift, Stays, Hip roll and Skirt",
         "decides: “transfer fitting corrections to the pattern”, then “cut outer panels”",
     ]
     under = [must.garment.split("/")[1] for must in list_told.under_it(needed)]
@@ -133,13 +134,13 @@ def test_each_thing_over_what_and_what_it_decides(hallow: State) -> None:
 
 
 def test_occasions_that_are_alike_are_told_apart(hallow: State) -> None:
-    """Of the same sort at the same time: the second says whose it is."""
-    labels = told.labels(hallow.plan)
+    """Of the same sort at the same time: each says whose it is."""
+    labels = [told.label(hallow.plan, one) for one in hallow.plan.occasions]
     assert labels[:4] == [
         "Sat 25 Sep fitting",
         "Sat 16 Oct fitting",
         "Sat 30 Oct trial wear, Lamp-keeper",
-        "same, Tide-reckoner",
+        "Sat 30 Oct trial wear, Tide-reckoner",
     ]
 
 

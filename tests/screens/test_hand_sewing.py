@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 import json
 from pathlib import Path
 from typing import cast
@@ -10,7 +11,7 @@ import pytest
 
 from planner.files.reading import read_project
 from screens.command import main
-from screens.handwork import HandSewing
+from screens.handwork import REST, HandSewing
 from screens.run_up import RunUp
 from tests.screens.driving import Driven, drive
 from tests.screens.workrooms import MONDAY, SMALL, a_copy, step_in
@@ -94,6 +95,9 @@ def test_m_gives_a_step_to_the_machine_and_back(tmp_path: Path) -> None:
         await driven.press("h", "down")
         assert driven.shows("m saves 2:00")
         assert driven.shows("It takes 30 min and saves 2 h.")
+        assert not driven.shows("then: fits")  # not before the cursor rests
+        await asyncio.sleep(REST)
+        await driven.settle()
         assert driven.shows("then: fits")
         assert driven.shows("2 h less to do")
         await driven.press("m")
@@ -122,13 +126,14 @@ def test_a_way_is_taken_where_it_is_told(tmp_path: Path) -> None:
     drive(body, path=path, now=MONDAY)
 
 
-def test_without_a_machine_way_m_does_nothing() -> None:
-    """It isn't offered either."""
+def test_without_a_machine_way_m_says_so() -> None:
+    """It is told all the same, and changes nothing."""
 
     async def body(driven: Driven) -> None:
         await driven.press("h", "m")
         assert not driven.shows("given to the machine")
-        assert "m by machine" not in driven.text()[-1]
+        assert "m by machine" in driven.text()[-1]
+        assert driven.shows("No machine does this step, by your files or as is usual.")
 
     drive(body, path=SMALL, now=MONDAY)
 

@@ -23,6 +23,7 @@ from screens.handwork_told import (
     day_strip,
     glance,
     nothing,
+    otherwise,
     places,
     saves,
     slice_of,
@@ -62,8 +63,7 @@ def test_the_sum_tells_days_places_and_what_could_be_elsewhere(tmp_path: Path) -
     assert "40 min needs no more than the sofa, 20 min of that could be taken along; " in said
     assert " are free." in said
     assert glance(work) == [
-        "1 h 10 of hand sewing on one day.",
-        "It goes beyond the 1 h you want in a day.",
+        "1 h 10 of hand sewing on one day, which goes beyond the 1 h you want."
     ]
 
 
@@ -73,7 +73,8 @@ def test_sofa_hours_that_there_are_none_of_are_told(tmp_path: Path) -> None:
     said = " ".join(summary(plan, work))
     assert "all of it in the workroom" in said
     assert "no hours for either are written down" in said
-    assert places(work) == ["sofa 0:00 of 0:00, could be 0:30", "workroom 0:30, needn't be"]
+    assert places(work) == "On the sofa 0:00 of 0:00, in the workroom 0:30."
+    assert otherwise(work)[0] == "Nothing of that needs it."
 
 
 def test_what_a_machine_would_save_is_summed_over_what_the_files_offer(tmp_path: Path) -> None:
@@ -82,7 +83,15 @@ def test_what_a_machine_would_save_is_summed_over_what_the_files_offer(tmp_path:
     assert summary(plan, work)[-1] == (
         "To sew 1 step by machine, as your files offer, would save 1 h."
     )
-    assert places(work)[-1] == "by machine 1:00 less"
+    assert otherwise(work)[-1] == "m sews a step by machine: 1:00 less in all."
+
+
+def test_m_is_told_also_where_no_file_offers_a_machine(tmp_path: Path) -> None:
+    """A technique that is usual in its place is enough; without one nothing is said."""
+    _, work = told(tmp_path, 'a - technique="hem-by-hand", amount=["6 m"]')
+    assert otherwise(work)[-1] == "m sews a step by machine, where that is usual."
+    _, work = told(tmp_path, f"a 30 {BY_HAND}")
+    assert not any("by machine" in one for one in otherwise(work))
 
 
 def test_what_has_no_day_is_told_also_alone(tmp_path: Path) -> None:

@@ -57,15 +57,15 @@ def small() -> Project:
     ("spans", "told"),
     [
         (EVENING, "19:30-21:30"),
-        ((Span(start=600, end=780), Span(start=840, end=1020)), "10-13 14-17"),
-        ((Span(start=1320, end=1500),), "22-1"),
-        ((Span(start=0, end=1440),), "0-24"),
-        ((Span(start=570, end=750),), "9:30-12:30"),
+        ((Span(start=600, end=780), Span(start=840, end=1020)), "10:00-13:00 14:00-17:00"),
+        ((Span(start=1320, end=1500),), "22:00-01:00"),
+        ((Span(start=0, end=1440),), "00:00-24:00"),
+        ((Span(start=570, end=750),), "09:30-12:30"),
         ((), ""),
     ],
 )
-def test_hours_are_as_short_as_they_are_typed(spans: tuple[Span, ...], told: str) -> None:
-    """Full hours without minutes; what is after midnight by the clock."""
+def test_hours_are_told_by_the_clock(spans: tuple[Span, ...], told: str) -> None:
+    """With hours and minutes, also after midnight."""
     assert compact(spans) == told
 
 
@@ -73,7 +73,7 @@ def test_a_row_has_a_column_for_each_place(small: Project) -> None:
     """And says of a day like its week nothing more."""
     row = day_row(the_day(small, SAT))
     assert row.dated == "Sat  8 May"
-    assert row.cells == ("10-13 14-17", "", "", "14-17")
+    assert row.cells == ("10:00-13:00 14:00-17:00", "", "", "14:00-17:00")
     assert (row.instead, row.note) == ("", "")
     assert day_row(the_day(small, TUE)).full == Full(text="90 %")
     assert day_row(the_day(small, date(2027, 5, 5))).full == Full(text="free")
@@ -112,7 +112,7 @@ def test_why_a_day_differs_is_told_against_its_week(small: Project) -> None:
     ]
     gone = e.away(small, SAT, SAT, "fair")
     assert why_it_differs(the_day(gone, SAT).hours, TODAY) == [
-        "Fair: no hours, usually workroom 10-13 14-17, helper 14-17."
+        "Fair: no hours, usually workroom 10:00-13:00 14:00-17:00, helper 14:00-17:00."
     ]
     assert why_it_differs(the_day(small, THU).hours, TODAY) == []
 
@@ -224,7 +224,7 @@ def test_changes_that_are_over_are_known() -> None:
 def test_the_usual_week_and_settings_are_told(small: Project) -> None:
     """Weekday by weekday; each setting by what it does."""
     assert week_sentences(small.workroom.sofa_hours, "sofa")[1] == (
-        "Monday 20:30-22; Wednesday 20:30-22."
+        "Monday 20:30-22:00; Wednesday 20:30-22:00."
     )
     assert week_sentences(((),) * 7, "helper")[1] == "There are none."
     assert [told for _, _, told in settings_rows(small.workroom)] == [
