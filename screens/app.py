@@ -421,6 +421,9 @@ class Wearby(App[int]):
             return
         if isinstance(event, events.Key):
             self.tell("")
+            if not event.is_forwarded:
+                for screen in self._showing():
+                    screen.key_came(event.key)
         elif isinstance(event, events.MouseDown):
             self.being_read = {line.told for line in self.screen.query(VerdictLine)}
         await super().on_event(event)

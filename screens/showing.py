@@ -29,6 +29,9 @@ class ShowsState(Screen[None]):
     def go_to(self, ident: str) -> None:
         """Put the cursor on a garment, step or occasion by its full id, where it is shown."""
 
+    def key_came(self, key: str) -> None:
+        """A key was pressed, whatever it is for."""
+
     @property
     def told_in_help(self) -> str:
         """What the screen shows and what its letters stand for, in a sentence or two."""

@@ -11,10 +11,11 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.message import Message
 from textual.screen import ModalScreen
-from textual.widgets import Footer, Input
+from textual.widgets import Input
 
 from planner.model import Project, Source
 from planner.problems import InputError
+from screens.forms.bottom import FormKeys
 from screens.forms.parts import Told
 from screens.new_garment import OrderRow, order_rows
 from screens.widgets.lines import CURSOR, Line, Lines, Run, plain
@@ -231,6 +232,10 @@ class ChooseOrder(ModalScreen[None]):
             padding: 0 1;
             color: $foreground;
         }
+        FormKeys {
+            height: 1;
+            padding: 0 1;
+        }
     }
     """
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -282,7 +287,7 @@ class ChooseOrder(ModalScreen[None]):
         yield Orders()
         yield Stitching()
         yield Told(id="told")
-        yield Footer()
+        yield FormKeys()
 
     def on_mount(self) -> None:
         """Read the orders beside the screen."""

@@ -77,9 +77,9 @@ def _letters() -> list[Line]:
 
 
 def _key(key: str, meaning: str, width: int) -> list[Line]:
-    """A key with what it does; many keys have a line of their own."""
+    """A key with what it does; long ones have a line of their own."""
     head, *rest = wrapped([meaning], max(20, width - 14)) or [""]
-    if cells(key) > 12:
+    if cells(key) > 11:
         first = [plain(f"  {key}", "accent")]
         rest = [head, *rest]
     else:

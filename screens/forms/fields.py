@@ -47,6 +47,10 @@ class Field:
     """A quiet line above it, where a new part of the form begins."""
     found: Callable[[], Sequence[Option]] | None = None
     """What can be looked up for a text, worked out when asked; a choice looks up its options."""
+    sought: str = ""
+    """What is looked up, as it is told at its key: "techniques"."""
+    names: Callable[[str], str] = str
+    """What is written in the field for the key of an option that was picked: its name."""
     several: bool = False
     """Looked-up texts are joined by commas; picking one that is there takes it out."""
 
@@ -113,10 +117,3 @@ def typed(fields: Sequence[Field], texts: Texts) -> dict[str, str]:
         for field in fields
         if field.key in texts and texts[field.key] != field.value
     }
-
-
-def without_or_with(text: str, one: str) -> str:
-    """A text of several, joined by commas, with one more; or without it, where it was there."""
-    there = [part.strip() for part in text.split(",") if part.strip()]
-    kept = [part for part in there if part != one]
-    return ", ".join(kept if len(kept) < len(there) else [*there, one])

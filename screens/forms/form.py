@@ -12,10 +12,10 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Container
 from textual.screen import ModalScreen
-from textual.widgets import Footer
 
 from planner.plan import Plan
 from planner.problems import InputError, Problem
+from screens.forms.bottom import FormKeys
 from screens.forms.checked import in_short
 from screens.forms.fields import Field, Reading, Wrong, started, typed
 from screens.forms.keys import KEYS
@@ -90,7 +90,7 @@ class Form(ModalScreen[None], ShowsState):
             yield Beside(self.questions)
         yield Stitching(classes="across")
         yield Told(id="help-line")
-        yield Footer()
+        yield FormKeys()
 
     def on_mount(self) -> None:
         """Ask the fields; the first has the focus."""
@@ -313,6 +313,25 @@ class Form(ModalScreen[None], ShowsState):
         # a widget itself hears of its focus later than the screen
         row = self.focused.parent if self.focused is not None else None
         return row if isinstance(row, FieldRow) else None
+
+    def key_came(self, key: str) -> None:
+        """A key was pressed: the question about dropping has been answered."""
+        if self.asking and key != "escape":
+            self.asking = False
+            self._help()
+
+    @property
+    def kept(self) -> str:
+        """What keeping is called at its key."""
+        return self.questions.kept
+
+    @property
+    def sought(self) -> str:
+        """What can be looked up in the field with the focus; empty where there is nothing."""
+        row = self.here
+        if row is None or not self.check_action("look_up", ()):
+            return ""
+        return row.field.sought or "list"
 
     def _help(self) -> None:
         """The sentence for the field with the focus, or the question about dropping."""

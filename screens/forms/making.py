@@ -39,6 +39,8 @@ class Maker:
         *,
         empty: str = "",
         found: Found | None = None,
+        sought: str = "",
+        names: Callable[[str], str] = str,
         several: bool = False,
     ) -> Field:
         """A typed field."""
@@ -49,6 +51,8 @@ class Maker:
             value=self.value(key),
             empty=empty,
             found=found,
+            sought=sought,
+            names=names,
             several=several,
             further=self.further,
         )

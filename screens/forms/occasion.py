@@ -14,6 +14,7 @@ from screens.forms import lookups
 from screens.forms.checked import GONE
 from screens.forms.fields import YES, Field, Option, Reading, Texts, Wrong, flag, typed
 from screens.forms.making import Maker
+from screens.forms.names import Names, all_meant, all_shown, wanted_names
 from screens.forms.questions import Questions
 from screens.forms.tables import (
     Plain,
@@ -24,7 +25,7 @@ from screens.forms.tables import (
     trimmed,
     yes_or_no,
 )
-from screens.forms.texts import moment_from, split_list
+from screens.forms.texts import moment_from, split_list, written
 from screens.new_ensemble import LEAVING
 from screens.new_ensemble import USUAL_TIME as AT_A_FITTING
 from screens.splits import gathered
@@ -67,6 +68,7 @@ class OccasionQuestions(Questions):
         super().__init__(state)
         self.ensemble_id = ensemble
         self.occasion_id = occasion
+        self._names_of: tuple[Project, Names] | None = None
         there = lookups.ensemble_of(state.project, ensemble).occasions
         usual = OccasionKind.FITTING if there else OccasionKind.EVENT
         self.was = self._table() or {"kind": usual.value}
@@ -77,7 +79,7 @@ class OccasionQuestions(Questions):
             parse={
                 **dict.fromkeys(("id", "kind", "takes", "margin"), trimmed),
                 "at": partial(moment_from, today=state.now.date()),
-                "wants": lambda text: split_list(text) or None,
+                "wants": lambda text: all_meant(self._wanted(), split_list(text)) or None,
                 "held": yes_or_no,
             },
         )
@@ -94,6 +96,13 @@ class OccasionQuestions(Questions):
         ident = self.occasion_id
         return lookups.occasion_of(self.state.project, ident) if ident else None
 
+    def _wanted(self) -> Names:
+        """The names for what it can want, of the project as it is now."""
+        project = self.state.project
+        if self._names_of is None or self._names_of[0] is not project:
+            self._names_of = project, wanted_names(project, self.ensemble_id)
+        return self._names_of[1]
+
     def _table(self) -> Plain | None:
         """As a file holds it now; None where there is none."""
         occasion = self.occasion
@@ -104,7 +113,10 @@ class OccasionQuestions(Questions):
         project = self.state.project
         ensemble = lookups.ensemble_of(project, self.ensemble_id)
         kind = OccasionKind(texts.get("kind") or text_of(self.was.get("kind")))
-        make = Maker(table=self.was)
+        names = self._wanted()
+        wants = self.was.get("wants")
+        shown = all_shown(names, wants) if isinstance(wants, list) else wants
+        make = Maker(table={**self.was, "wants": shown})
         further = Maker(table=self.was, further=True)
         kinds = [Option(key=one.value, name=one.value) for one in OccasionKind]
         return [
@@ -123,9 +135,11 @@ class OccasionQuestions(Questions):
             make.text(
                 "wants",
                 "Must be ready",
-                "What must be there by then: stays:fittable, skirt. ^f looks it up.",
+                "What must be there by then: Stays fittable, Skirt. ^f looks it up.",
                 empty=USUAL_WANTS[kind],
                 found=partial(lookups.stages, project, ensemble),
+                sought="stages of garments",
+                names=lambda key: written(names.shown(key)),
                 several=True,
             ),
             make.text(

@@ -46,18 +46,26 @@ class Told(Widget):
 
     def _height(self) -> int:
         """Lines of the text at the width there is."""
-        width = max(1, self.content_size.width)
-        return 1 if self.right else len(wrapped([clean(self._text)], width))
+        return len(self._lines(max(1, self.content_size.width)))
+
+    def _lines(self, width: int) -> list[str]:
+        """The text at a width; what stands at the right has a line for itself where it must."""
+        if not self.right:
+            return wrapped([clean(self._text)], width)
+        if cells(clean(self._text)) + 2 + cells(clean(self.right)) <= width:
+            return [clean(self._text)]
+        return [*(wrapped([clean(self._text)], width) if self._text else ()), ""]
 
     def render(self) -> Content:
         """Wrapped at the width there is; never markup."""
         width = max(1, self.content_size.width)
+        *above, last = self._lines(width) or [""]
         if not self.right:
-            return Content("\n".join(wrapped([clean(self._text)], width)))
-        right = clean(self.right)
-        left = fitted(clean(self._text), max(8, width - cells(right) - 2))
-        gap = max(1, width - cells(left) - cells(right))
-        return Content.assemble((left, "bold"), " " * gap, (right, self.right_style))
+            return Content("\n".join([*above, last]))
+        right = fitted(clean(self.right), width)
+        gap = max(0, width - cells(last) - cells(right))
+        head = "".join(f"{line}\n" for line in above) + last
+        return Content.assemble((head, "bold"), " " * gap, (right, self.right_style))
 
 
 class Further(Widget, can_focus=True):

@@ -7,16 +7,19 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import ClassVar
 
+from rich.segment import Segment
 from rich.text import Text
 from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.content import Content
 from textual.message import Message
+from textual.strip import Strip
 from textual.widget import Widget
 from textual.widgets import Input
 
-from screens.forms.fields import Field, Option, without_or_with
+from screens.forms.fields import Field, Option
+from screens.forms.texts import without_or_with
 from screens.widgets.lines import CURSOR
 from screens.wording import cells, clean, fitted, padded, wrapped
 
@@ -56,17 +59,90 @@ _STEERS = re.compile(r"[\x00-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069]")
 """Control characters, and those that turn the direction of what follows."""
 
 
+def _more_at(strip: Strip, at: int) -> Strip:
+    """The mark of more, looking like what stands there."""
+    style = next((segment.style for segment in strip.crop(at, at + 1)), None)
+    return Strip([Segment("…", style)], 1)
+
+
+class TypedLast:
+    """What stood in a field before; what is typed letter by letter is one step."""
+
+    def __init__(self, text: str) -> None:
+        self.now = text
+        self.before: list[str] = []
+        self.after: list[str] = []
+        self._more: int | None = None
+        """Letters that came with the last change, or went; None where it wasn't typed."""
+
+    def came(self, text: str) -> None:
+        """Another text stands there now."""
+        if text == self.now:
+            return
+        more = len(text) - len(self.now)
+        runs_on = more in (1, -1) and more == self._more and not self.now.endswith(" ")
+        if not runs_on:
+            self.before.append(self.now)
+        self.now, self._more = text, more
+        self.after.clear()
+
+    def back(self) -> str:
+        """What stood there before."""
+        return self._go(self.before, self.after)
+
+    def forth(self) -> str:
+        """What stood there before that was taken back."""
+        return self._go(self.after, self.before)
+
+    def _go(self, there: list[str], here: list[str]) -> str:
+        if there:
+            here.append(self.now)
+            self.now = there.pop()
+            self._more = None
+        return self.now
+
+
 class TextValue(Input):
     """A text; nothing in it is markup."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("ctrl+f", "screen.look_up", "look up", show=False, tooltip="Look it up in a list"),
+        Binding(
+            "ctrl+z",
+            "take_back",
+            "undo",
+            show=False,
+            key_display="^z",
+            tooltip="Take back what was typed last in this field",
+        ),
+        Binding(
+            "ctrl+y",
+            "type_again",
+            "redo",
+            show=False,
+            key_display="^y",
+            tooltip="Type again what was taken back",
+        ),
     ]
 
     def __init__(self, field: Field, text: str) -> None:
         super().__init__(text, placeholder=field.empty, compact=True, classes="form--stop")
         self.cursor_blink = False
         self.key = field.key
+        self.typing = TypedLast(text)
+
+    def begin(self, text: str) -> None:
+        """Another text, not typed: there is nothing to take back."""
+        self.typing = TypedLast(text)
+        self.value = text
+
+    def action_take_back(self) -> None:
+        """The text as it was before what was typed last."""
+        self.value = self.typing.back()
+
+    def action_type_again(self) -> None:
+        """The text as it was before that was taken back."""
+        self.value = self.typing.forth()
 
     @property
     def _value(self) -> Text:
@@ -75,9 +151,29 @@ class TextValue(Input):
         marked = _STEERS.sub("\N{REPLACEMENT CHARACTER}", drawn.plain)
         return drawn if marked == drawn.plain else Text(marked, no_wrap=True, end="")
 
+    def render_line(self, y: int) -> Strip:
+        """A text that is longer than its room says at which end there is more."""
+        strip = super().render_line(y)
+        width = self.scrollable_content_region.width
+        if y or not self.value or width < 3:
+            return strip
+        begin = round(self.scroll_offset.x)
+        cursor = cells(self.value[: self.cursor_position]) - begin if self.has_focus else -1
+        if begin > 0 and cursor != 0:
+            strip = Strip.join([_more_at(strip, 0), strip.crop(1)])
+        if cells(self.value) - begin > width and cursor != width - 1:
+            strip = Strip.join([strip.crop(0, width - 1), _more_at(strip, width - 1)])
+            strip = strip.extend_cell_length(width + 1)
+        return strip
+
+    def on_blur(self, event: events.Blur) -> None:
+        """A text that isn't typed in is seen from its beginning."""
+        self.scroll_to(x=0, animate=False)
+
     def on_input_changed(self, event: Input.Changed) -> None:
         """Tell the form."""
         event.stop()
+        self.typing.came(event.value)
         self.post_message(Typed(self.key))
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
@@ -248,10 +344,13 @@ class FieldRow(Widget):
 
         def picked(key: str | None) -> None:
             if key is not None:
-                self.put(without_or_with(self.text, key) if field.several else key)
+                name = key if field.chosen else field.names(key)
+                self.put(without_or_with(self.text, name) if field.several else name)
 
         options = field.options or (field.found() if field.found is not None else ())
-        self.app.push_screen(Pick(field.label, options, self.text), picked)
+        here = self.text if field.chosen else next(
+            (one.key for one in options if field.names(one.key) == self.text), "")
+        self.app.push_screen(Pick(field.label, options, here), picked)
 
     def renew(self, field: Field, text: str, label: int) -> None:
         """The same field, asked a little differently; ``text`` is what is to stand there."""
@@ -268,7 +367,7 @@ class FieldRow(Widget):
         else:
             value.placeholder = field.empty
             if value.value != text:
-                value.value = text
+                value.begin(text)
         self._measure()
 
     def say(self, wrong: str) -> None:
@@ -282,24 +381,32 @@ class FieldRow(Widget):
         self._measure()
 
     def _measure(self) -> None:
-        """As many lines as heading, value and problem need."""
+        """As many lines as heading, label, value and problem need."""
         width = max(20, self.size.width - self.label - 1)
         self.told = tuple(wrapped([clean(self.wrong)], width)) if self.wrong else ()
         above = 1 if self.field.heading else 0
-        self.styles.height = 1 + above + len(self.told)
+        self.styles.height = above + max(1 + len(self.told), len(self._label()))
         if not self.children:
             return
         self.value.styles.margin = (above, 1, 0, self.label)
         self.refresh(layout=True)
 
+    def _label(self) -> list[str]:
+        """The label, whole, in as many lines as it needs."""
+        return wrapped([clean(self.field.label)], self.label - 3) or [""]
+
     def render(self) -> Content:
         """Heading, mark and label, problem; never markup."""
         here = CURSOR if self.has_focus_within else " "
-        label = padded(clean(self.field.label), self.label - 3)
+        style = "$foreground" if self.wrong else "$faint"
         parts: list[tuple[str, str]] = []
         if self.field.heading:
             parts.append((f" {clean(self.field.heading)}\n", "bold"))
-        parts += [(here, "$accent"), (f" {label}", "$foreground" if self.wrong else "$faint")]
-        for line in self.told:
-            parts.append((f"\n{'':{self.label}}{line}", "$accent"))
+        label = self._label()
+        for place in range(max(len(label), 1 + len(self.told))):
+            left = label[place] if place < len(label) else ""
+            parts.append((here if not place else "\n ", "$accent"))
+            parts.append((f" {padded(left, self.label - 2)}", style))
+            if 0 < place <= len(self.told):
+                parts.append((self.told[place - 1], "$accent"))
         return Content.assemble(*parts)

@@ -15,6 +15,14 @@ from planner.problems import InputError
 from screens.forms import lookups
 from screens.forms.checked import GONE
 from screens.forms.fields import Field, Option, Reading, Texts, Wrong, typed
+from screens.forms.names import (
+    StepNames,
+    all_meant,
+    stock_names,
+    technique_names,
+    uses_meant,
+    wanted_names,
+)
 from screens.forms.questions import Questions
 from screens.forms.step_fields import BEFORE, Around, further_fields, usual_fields, way_fields
 from screens.forms.tables import (
@@ -56,7 +64,7 @@ class StepQuestions(Questions):
         self.followed_by = self._followers()
         name = with_article(clean(self.garment.name) or self.garment.id)
         self.title = f"A step of {name}" if step else f"A new step of {name}"
-        self.typing = step_typing(state.now.date())
+        self._names_of: tuple[Project, StepNames] | None = None
 
     def renew(self, state: State) -> None:
         """The files were read again; where it has gone the fields stay as they were."""
@@ -73,6 +81,25 @@ class StepQuestions(Questions):
     def step(self) -> Step | None:
         """The step as it is now; None for a new one, or where it has gone."""
         return lookups.step_of(self.state.project, self.step_id) if self.step_id else None
+
+    @property
+    def names(self) -> StepNames:
+        """The names for what the step refers to, of the project as it is now."""
+        project = self.state.project
+        if self._names_of is None or self._names_of[0] is not project:
+            ensemble = self.garment_id.split("/")[0]
+            names = StepNames(
+                technique=technique_names(project),
+                after=wanted_names(project, ensemble, self.garment_id),
+                stock=stock_names(lookups.ensemble_of(project, ensemble)),
+            )
+            self._names_of = project, names
+        return self._names_of[1]
+
+    @property
+    def typing(self) -> Typing:
+        """How its texts become a file's values."""
+        return step_typing(self.state.now.date(), self.names)
 
     @property
     def place(self) -> int:
@@ -125,7 +152,11 @@ class StepQuestions(Questions):
         project = self.state.project
         ensemble = lookups.ensemble_of(project, self.garment_id.split("/")[0])
         around = Around(
-            project=project, ensemble=ensemble, garment=self.garment_id, step=self.step_id
+            project=project,
+            ensemble=ensemble,
+            garment=self.garment_id,
+            step=self.step_id,
+            names=self.names,
         )
         technique = self._technique(texts, "technique", self.was)
         found = [
@@ -142,8 +173,8 @@ class StepQuestions(Questions):
     def _technique(self, texts: Texts, key: str, table: Plain) -> Technique | None:
         """The technique that is typed, if it is one."""
         shelf = techniques_with(self.state.project.techniques)
-        ident = texts.get(key, text_of(table.get("technique"))).strip()
-        return shelf.get(ident)
+        text = texts.get(key, text_of(table.get("technique")))
+        return shelf.get(self.names.technique.ident(text))
 
     def _way(self, number: int) -> Plain:
         ways = self.was.get("instead")
@@ -196,14 +227,15 @@ class StepQuestions(Questions):
         if self.followed_by is None:
             return (), ()
         text = texts.get(BEFORE, join_list(self.followed_by))
+        meant = self.names.after.ident
         known = {name: one.id for one in self.garment.steps for name in self._ways_to_name(one.id)}
         names = dict.fromkeys(split_list(text))
         wrong = tuple(
             Wrong(key=BEFORE, text=f"“{clean(one)}” is no step of this garment; ^f looks them up.")
             for one in names
-            if one not in known
+            if meant(one) not in known
         )
-        return tuple(known[one] for one in names if one in known), wrong
+        return tuple(known[meant(one)] for one in names if meant(one) in known), wrong
 
     def _reading(self, step: Step, before: Sequence[str]) -> Reading:
         """The edit, by ids; a new step goes in between."""
@@ -266,9 +298,9 @@ def _cut(table: Plain, ways: int) -> None:
             del table["instead"]
 
 
-def step_typing(today: date) -> Typing:
-    """How the texts of a step become a file's values."""
-    trimmed_keys = ("technique", "hours", "low", "high", "work", "place", "during", "stage", "wait")
+def step_typing(today: date, names: StepNames) -> Typing:
+    """How the texts of a step become a file's values; names become ids."""
+    trimmed_keys = ("hours", "low", "high", "work", "place", "during", "stage", "wait")
     flags = ("one_sitting", "optional", "no_way_back", "left_off", "done", "chosen")
     numbers = ("effort", "hands", "missed")
     return Typing(
@@ -279,7 +311,8 @@ def step_typing(today: date) -> Typing:
             **dict.fromkeys(numbers, number_from),
             **dict.fromkeys(("on", "not_before"), partial(moment_from, today=today)),
             "amount": lambda text: amount_from(text) or None,
-            "after": lambda text: split_list(text) or None,
-            "uses": lambda text: uses_from(text) or None,
+            "technique": lambda text: names.technique.ident(text) or None,
+            "after": lambda text: all_meant(names.after, split_list(text)) or None,
+            "uses": lambda text: uses_meant(names.stock, uses_from(text)) or None,
         },
     )

@@ -11,13 +11,15 @@ from planner.model import STAGES, Ensemble, Garment, Place, Project, Technique, 
 from screens.forms import lookups
 from screens.forms.fields import Field, Option
 from screens.forms.making import Maker
+from screens.forms.names import StepNames, all_shown
 from screens.forms.tables import Plain
-from screens.forms.texts import amount_text, join_list, uses_text
+from screens.forms.texts import amount_text, join_list, stock_written, uses_text, written
 from screens.wording import clean
 
 AS_TEXT = {"amount": amount_text, "uses": uses_text}
 BEFORE = "before"
 """Key of the field that is asked of new steps alone."""
+MULTIPLIED = "Numbers, lengths and measurements; several are multiplied: 2 × 1.6 m, hem × 2."
 CHOOSE = "Left and right go through them, a first letter goes to one."
 _YES_NO = (Option(key="yes", name="yes"), Option(key="no", name="no"))
 
@@ -32,6 +34,8 @@ class Around:
     """Full id."""
     step: str | None
     """Full id; None of a new one."""
+    names: StepNames
+    """What is shown in place of ids."""
 
     @property
     def own(self) -> Garment:
@@ -46,7 +50,7 @@ def usual_fields(
     followed_by: Sequence[str] | None = None,
 ) -> list[Field]:
     """What is asked at once; of a new step also what follows it, those steps at first."""
-    make = Maker(table=table, as_text=AS_TEXT)
+    make = Maker(table=around.names.shown(table), as_text=AS_TEXT)
     after, *others = _when(make, around, technique)
     before = [] if followed_by is None else [_before(around, followed_by)]
     return [*_what(make, around, technique), after, *before, *others]
@@ -58,8 +62,10 @@ def _before(around: Around, followed_by: Sequence[str]) -> Field:
         key=BEFORE,
         label="Before",
         help="Steps that follow it then, in place of the one above it. ^f looks them up.",
-        value=clean(join_list(followed_by)),
+        value=clean(join_list(all_shown(around.names.after, followed_by))),
         found=partial(lookups.own_steps, around.project, around.garment, around.step),
+        sought="steps",
+        names=lambda key: written(around.names.after.shown(key)),
         several=True,
     )
 
@@ -79,12 +85,15 @@ def _what(make: Maker, around: Around, technique: Technique | None) -> list[Fiel
             "Technique",
             "How it is done; it carries the hours for each metre or piece. ^f looks it up.",
             found=partial(lookups.techniques, around.project),
+            sought="techniques",
+            names=around.names.technique.shown,
         ),
         make.text(
             "amount",
             "How much",
-            f"{_counted(technique)}Join factors by ×, * or a comma: hem × 2. ^f: measurements.",
+            f"{_counted(technique)}{MULTIPLIED}",
             found=partial(lookups.measurements, around.own, units),
+            sought="measurements",
             several=True,
         ),
         make.text(
@@ -107,6 +116,8 @@ def _when(make: Maker, around: Around, technique: Technique | None) -> list[Fiel
             "What comes before it: steps, stages of garments, occasions. ^f looks them up.",
             empty="the step above" if around.own.in_order else "",
             found=partial(lookups.before_step, around.project, around.garment, around.step),
+            sought="what can come before",
+            names=lambda key: written(around.names.after.shown(key)),
             several=True,
         ),
         make.choice(
@@ -132,6 +143,8 @@ def _when(make: Maker, around: Around, technique: Technique | None) -> list[Fiel
             "Uses",
             "What it takes of the stock: braid + 5%, linen: hem × 2. ^f looks stock up.",
             found=partial(lookups.stock, around.ensemble),
+            sought="stock",
+            names=lambda key: stock_written(around.names.stock.shown(key)),
             several=True,
         ),
     ]
@@ -184,6 +197,7 @@ def way_fields(
     table: Plain, number: int, around: Around, technique: Technique | None
 ) -> list[Field]:
     """Another way to do it; what is empty is as in the step."""
+    table = around.names.shown(table)
     make = Maker(table=table, prefix=f"instead.{number}.", further=True, as_text=AS_TEXT)
     first, *others = _way_typed(make, around, technique)
     heading = f"Another way to do it ({number + 1})"
@@ -200,6 +214,8 @@ def _way_typed(make: Maker, around: Around, technique: Technique | None) -> list
             "How it is done instead. ^f looks it up.",
             empty=as_step,
             found=partial(lookups.techniques, around.project),
+            sought="techniques",
+            names=around.names.technique.shown,
         ),
         make.text(
             "name",
@@ -207,7 +223,7 @@ def _way_typed(make: Maker, around: Around, technique: Technique | None) -> list
             "What it is called then.",
             empty=technique.name if technique else as_step,
         ),
-        make.text("amount", "How much", "Join factors by ×: hem × 2.", empty=as_step),
+        make.text("amount", "How much", MULTIPLIED, empty=as_step),
         make.text("hours", "Hours", "How long it takes then, 1h15 or 45m.", empty=as_step),
         make.text("low", "Hours at the least", "Of this way."),
         make.text("high", "Hours at the most", "Of this way."),

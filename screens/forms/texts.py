@@ -32,6 +32,23 @@ def join_list(parts: Iterable[str]) -> str:
     return ", ".join(_quoted(part, ",") for part in parts)
 
 
+def without_or_with(text: str, one: str) -> str:
+    """A text of several with one more, as it is written; or without it, where it was there."""
+    there = [part.strip() for part in _parts(text, _COMMA) if part.strip()]
+    kept = [part for part in there if _bare(part).casefold() != _bare(one).casefold()]
+    return ", ".join(kept if len(kept) < len(there) else [*there, one])
+
+
+def written(name: str) -> str:
+    """A name as it is written among several."""
+    return _quoted(name, ",")
+
+
+def stock_written(name: str) -> str:
+    """The name of a stock as it is written among what a step takes of stock."""
+    return _quoted(name, ",:+")
+
+
 def amount_from(text: str) -> list[object]:
     """Factors: "hem × 2" is ``["hem", 2]``; a comma, * and a lone x part them too."""
     parts = _parts(text, rf"[×*]|(?<=\s)x(?=\s)|{_COMMA}")
@@ -69,7 +86,7 @@ def uses_text(tables: Sequence[Mapping[str, object]]) -> str:
     """The tables of ``uses`` as one text."""
     found = []
     for table in tables:
-        text = _quoted(str(table.get("stock", "")), ",:+")
+        text = stock_written(str(table.get("stock", "")))
         amount = table.get("amount")
         if isinstance(amount, list):
             text += f": {amount_text(amount)}"

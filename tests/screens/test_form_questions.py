@@ -23,6 +23,7 @@ from screens.dressing import occasion_heading
 from screens.forms.answers import ANSWER, answer_fields, answers_from
 from screens.forms.fields import Wrong
 from screens.forms.garment import NEW, EnsembleQuestions, GarmentQuestions
+from screens.forms.lookups import step_name
 from screens.forms.measure import MeasureQuestions
 from screens.forms.occasion import OccasionQuestions
 from screens.forms.questions import Questions
@@ -261,8 +262,9 @@ def test_a_new_step_goes_in_between() -> None:
     followers = [one.id for one in steps if above.id in one.after]
     questions = StepQuestions(sample, garment, index=place + 1)
     fields = {field.key: field for field in questions.fields({})}
-    assert fields["after"].value == above.id
-    assert fields["before"].value == ", ".join(followers)
+    called = {one.id: step_name(sample.project, one) for one in steps}
+    assert fields["after"].value == called[above.id]
+    assert fields["before"].value == ", ".join(called[one] for one in followers)
     keys = list(fields)
     assert keys.index("before") == keys.index("after") + 1
     reading = typed_into(questions, technique="hem-by-hand", amount="2 m")

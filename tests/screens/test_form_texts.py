@@ -9,7 +9,6 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from screens.forms.checked import key_of, said
-from screens.forms.fields import without_or_with
 from screens.forms.texts import (
     amount_from,
     amount_text,
@@ -23,6 +22,7 @@ from screens.forms.texts import (
     split_list,
     uses_from,
     uses_text,
+    without_or_with,
 )
 
 TODAY = date(2027, 5, 5)

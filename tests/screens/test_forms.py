@@ -263,9 +263,9 @@ def test_looking_up(tmp_path: Path) -> None:
         await driven.settle()
         await driven.press("ctrl+f", *"press", "enter")
         await driven.press("ctrl+f", *"stays fittable", "enter")
-        assert form.texts["after"] == "press, stays:fittable"
+        assert form.texts["after"] == "press open, Stays fittable"
         await driven.press("ctrl+f", *"press", "enter")
-        assert form.texts["after"] == "stays:fittable"
+        assert form.texts["after"] == "Stays fittable"
 
     on_the_hem(tmp_path, body)
 
