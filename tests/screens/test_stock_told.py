@@ -13,8 +13,8 @@ from planner.plan import Plan
 from planner.planning import plan_project
 from planner.quantity import AREA, COUNT, LENGTH
 from planner.stock_report import StockReport
-from screens.stock_account import account
 from screens.amounts_told import in_unit, unit_for, worded_amount
+from screens.stock_account import account
 from screens.stock_told import (
     amounts,
     by_when,
