@@ -44,8 +44,9 @@ class Driven:
 
     @property
     def day(self) -> str | None:
-        """The day under the cursor."""
-        return self.run_up.days.cursor
+        """The day under the cursor, or that of the occasion there."""
+        day = self.run_up.days.day
+        return day.isoformat() if day is not None else None
 
     @property
     def screen(self) -> str:

@@ -52,7 +52,7 @@ def test_every_day_says_each_caution_once(plan: Plan) -> None:
     for on_day in days_of(plan):
         lines = step_lines(plan, on_day)
         told = carried(plan, [sitting.step for sitting in on_day.sittings])
-        text = " ".join(line.caution for line in lines)
+        text = " ".join(one for line in lines for one in line.cautions)
         for caution in told:
             assert text.count(caution) == 1
         days += bool(told)

@@ -40,11 +40,15 @@ def test_opens_on_the_verdict_and_today(given: Given, size: tuple[int, int]) -> 
 
 
 def test_arrows_pages_and_ends_move_over_days(given: Given) -> None:
-    """Arrows go day by day, over occasions; page, home, end and t go further."""
+    """Arrows go day by day, and to the occasions between; page, home, end and t go further."""
 
     async def body(driven: Driven) -> None:
         await driven.press("down", "down", "down")
         assert driven.day == "2027-05-08"
+        assert driven.run_up.days.occasion is None
+        await driven.press("down")
+        assert driven.day == "2027-05-08"
+        assert driven.run_up.days.occasion == "ferrywoman/body-fitting"
         await driven.press("down")
         assert driven.day == "2027-05-09"
         await driven.press("up", "pagedown")
@@ -66,10 +70,10 @@ def test_enter_goes_to_the_steps_and_opens_a_reason(given: Given) -> None:
         await driven.press("enter")
         assert driven.focus == "opened"
         await driven.press("enter")
-        assert driven.shows("since “join panels” (Stays) follows it")
+        assert driven.shows("for “join panels” (Stays) follows it")
         assert driven.shows("1 h of work in 6 h 15 of hours")
         await driven.press("escape")
-        assert not driven.shows("since “join panels” (Stays) follows it")
+        assert not driven.shows("for “join panels” (Stays) follows it")
         await driven.press("escape")
         assert driven.focus == "days"
 
@@ -89,7 +93,7 @@ def test_a_caution_is_said_once(given: Given) -> None:
 
 
 def test_the_mouse_reaches_days_and_reasons(given: Given) -> None:
-    """A click goes to a day, a click on an occasion to its day, a click on a step opens why."""
+    """A click goes to a day, a click on an occasion to it, a click on a step opens why."""
 
     async def body(driven: Driven) -> None:
         await driven.pilot.click("#days", offset=(30, 2))
@@ -101,7 +105,7 @@ def test_the_mouse_reaches_days_and_reasons(given: Given) -> None:
         first = next(row for row, line in enumerate(lines) if line.key is not None)
         await driven.pilot.click("#opened", offset=(20, first))
         await driven.settle()
-        assert driven.shows("It ends on Saturday 8 May")
+        assert driven.shows("It is done on Saturday 8 May")
 
     drive(body)
 
@@ -110,7 +114,7 @@ def test_resizing_keeps_the_day(given: Given) -> None:
     """The cursor stays on its day, in view, when the terminal grows or shrinks."""
 
     async def body(driven: Driven) -> None:
-        await driven.press("end", "up", "up")
+        await driven.press("end", "up", "up", "up")
         assert driven.day == "2027-05-20"
         for width, height in ((120, 40), (60, 16), (80, 24)):
             await driven.pilot.resize_terminal(width, height)
@@ -129,7 +133,7 @@ def test_find_goes_to_the_step(given: Given) -> None:
         assert driven.screen == "FindStep"
         await driven.press("enter")
         assert driven.day == "2027-05-15"
-        assert driven.shows("later hours are full")
+        assert driven.shows("for no hours after that are free")
         await driven.press("slash", "b", "r", "a", "i", "d", "enter")
         assert driven.shows("There is no time for it")
         await driven.press("slash", "escape")

@@ -233,7 +233,7 @@ def test_the_glance_stands_under_the_verdict(tmp_path: Path) -> None:
         await driven.pilot.resize_terminal(120, 40)
         await driven.settle()
         labels = [line[1:15].strip() for line in driven.text()[2:7]]
-        assert labels[:4] == ["Today", "Over", "Wearable", "By hand"]
+        assert labels[:4] == ["Today", "Overfull", "Wearable", "By hand"]
         await driven.pilot.resize_terminal(80, 18)
         await driven.settle()
         assert not driven.shows("Nothing today")

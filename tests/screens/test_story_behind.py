@@ -84,10 +84,15 @@ async def _what_is_lost_and_short(driven: Driven) -> None:
     assert "8 h" in seen(driven) and "ost" in seen(driven)
     many = len(over_by(plan))
     assert many >= 3
-    assert f"{many} days over" in seen(driven) or "Over Tomorrow by" in seen(driven)
+    assert f"{many} days overfull" in seen(driven) or "Overfull Tomorrow by" in seen(driven)
+    assert "43 min short before “Jory wears it to the lock and back”" in seen(driven)
     assert "Fri 25 Jun" in seen(driven) or "Friday 25 June" in seen(driven)
     # the fitting's own line says the same at its hour
-    line = next(one for one in driven.text() if "14:00-15:20" in one)
+    line = next(
+        "".join(run.text for run in (*one.runs, *((one.right,) if one.right else ())))
+        for one in driven.run_up.days.lines
+        if any("14:00-15:20" in run.text for run in one.runs)
+    )
     assert f"{column(first.short)} short" in line
 
 
@@ -110,11 +115,11 @@ async def _what_was_done(driven: Driven) -> None:
 
 
 async def _which_days_are_over_and_why(driven: Driven) -> None:
-    """Each day over says by how much at its end; opened, with which steps, and why: so much work
-    must lie in so few hours before the fitting."""
+    """Each day over says by how much at its end; opened, with which steps. The first says why: so
+    much work must lie in so few hours before the fitting, for hours were lost; and what helps."""
     plan = plan_of(driven)
     days = over_by(plan)
-    for day, minutes in list(days.items())[:2]:
+    for number, (day, minutes) in enumerate(list(days.items())[:2]):
         while driven.day != day:
             await driven.press("down")
         named = f"{datetime.fromisoformat(day):%a} {datetime.fromisoformat(day).day:>2} Jun"
@@ -123,8 +128,13 @@ async def _which_days_are_over_and_why(driven: Driven) -> None:
         assert f"{spoken(minutes)} beyond the hours there are: “" in told
         spot = plan.tight_spot
         assert spot is not None and spot.short > 0
+        if number:
+            assert "Why, and what would help, is told for tomorrow." in told
+            continue
         assert f"Why: between today, {spot.start:%H:%M} and Saturday 12 June" in told
         assert f"{spoken(spot.wanted)} of work, and there are {spoken(spot.available)}" in told
+        assert "8 h were lost since Tuesday 1 June (fever, in bed)" in told
+        assert f"What would help: {spoken(spot.short)} more of hours before Saturday 12" in told
     # what is past the mark on the strip is over, and the step says so
     await driven.press("enter")
     assert driven.focus == "opened"

@@ -47,7 +47,7 @@ def test_twenty_minutes_on_the_sofa(tmp_path: Path) -> None:
         await driven.press("enter")
         assert driven.shows("since it can be ended")
         assert driven.shows("It takes 24.4 in of petersham ribbon")
-        assert driven.shows("since “line a hat” (Low round hat) follows it")
+        assert driven.shows("for “line a hat” (Low round hat) follows it")
         assert driven.shows("Rest your hands a few minutes in every half hour")
         await driven.press("enter")
 
@@ -70,10 +70,10 @@ def test_twenty_minutes_on_the_sofa(tmp_path: Path) -> None:
         assert driven.shows("With it needle, thread, thimble and small scissors.")
 
         # when would the plan have the buttons? in the run-up, opened
-        await driven.press("d")
+        await driven.press("r")
         assert driven.screen == "RunUp"
         assert driven.shows("Four more thread buttons")
-        assert driven.shows("since “sew on buttons”")
+        assert driven.shows("for “sew on buttons”")
 
         # and back: nothing she said is forgotten
         await driven.press("n")

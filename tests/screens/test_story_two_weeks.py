@@ -12,6 +12,7 @@ from pathlib import Path
 
 import pytest
 
+from planner.model import Place
 from planner.plan import Plan
 from screens.wording import clean, column, share, spoken
 from tests.screens.driving import Driven, drive
@@ -95,15 +96,20 @@ async def _the_fullest_day_and_why(driven: Driven) -> None:
         await driven.press("down")
     named = f"{fullest.date:%a} {fullest.date.day:>2} {fullest.date:%b}"
     assert row(driven, named)
-    assert plan.peak_load is not None
-    assert f"Its fullest hours are {share(plan.peak_load)} full." in opened(driven)
+    hours = max(
+        (one for one in plan.windows if one.day == fullest.date and one.place is Place.WORKROOM),
+        key=lambda one: one.load,
+    )
+    span = f"{hours.start:%H:%M}-{hours.end:%H:%M}"
+    free = spoken(hours.minutes - hours.planned)
+    assert f"Of {span} only {free} are free." in opened(driven)
     await driven.press("enter")
     step = driven.run_up.step
     assert step is not None and clean(plan.names[step]) in opened(driven)
     await driven.press("enter")
     why = next(one for one in plan.steps if one.id == step)
     told = opened(driven)
-    assert "follows it" in told or "wants it" in told or "later hours are full" in told
+    assert "follows it" in told or "wants it" in told or "no hours after that are free" in told
     assert f"{spoken(why.left)} of work in " in told
     assert "After it: " in told
     await driven.press("escape", "escape")

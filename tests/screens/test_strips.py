@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
+
+import pytest
 
 from screens.strips import as_text, strips
 from tests.screens.a_plan import a_plan
@@ -21,6 +24,25 @@ def test_the_slice_grows_until_the_fullest_day_fits() -> None:
     """The slice is the same for all days: the smallest of four at which the fullest fits."""
     found = {width: strips(a_plan(), width).slice for width in (60, 30, 22, 16)}
     assert found == {60: 10, 30: 15, 22: 20, 16: 30}
+
+
+def test_a_slice_stays_while_the_strips_fit() -> None:
+    """Asked for a least slice, it is no smaller, and grows only where the fullest needs it."""
+    assert strips(a_plan(), 60, least=20).slice == 20
+    assert strips(a_plan(), 16, least=20).slice == 30
+    assert strips(a_plan(), 5, least=30).slice == 30
+
+
+@pytest.mark.parametrize("crumbs", [1, 3, 8, 15])
+def test_crumbs_beyond_the_hours_are_as_many_cells_as_they_make_together(crumbs: int) -> None:
+    """Several short sittings beyond the hours don't look longer than they are."""
+    plan = a_plan()
+    first = next(one for one in plan.sittings if one.over)
+    rest = tuple(one for one in plan.sittings if not one.over)
+    small = tuple(replace(first, minutes=4, over=4) for _ in range(crumbs))
+    cells = strips(replace(plan, sittings=(*rest, *small)), 60, least=15).of(first.date)
+    over = sum(cell.over for cell in cells)
+    assert over == max(1, round(4 * crumbs / 15))
 
 
 def test_a_day_without_hours_has_no_strip() -> None:

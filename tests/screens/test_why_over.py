@@ -1,0 +1,120 @@
+"""Days that hold more than their hours, and steps beyond them: what is said agrees."""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+from pathlib import Path
+
+import pytest
+
+from planner.files.reading import read_project
+from planner.looking_back import days_lost
+from planner.model import Place, Project
+from planner.plan import Because, NoteKind, Plan
+from planner.planning import plan_project
+from screens.countdown import days_of
+from screens.opened import day_notes, over_by_window, step_lines, why_over
+from screens.strips import strips
+from screens.why import caution_in_a_line, in_short, minutes_over, reason_sentences
+from screens.wording import cells, spoken
+
+NOW = datetime(2027, 6, 7, 7, 50)
+
+
+@pytest.fixture(scope="module")
+def behind() -> tuple[Project, Plan]:
+    """The sample three evenings behind."""
+    project = read_project(Path("sample_projects/oldmere_regatta"))
+    return project, plan_project(project, NOW)
+
+
+def test_a_step_beyond_the_hours_has_nothing_to_spare_told(behind: tuple[Project, Plan]) -> None:
+    """Minutes to spare are counted as if hours were stretched: of such a step none are told."""
+    _, plan = behind
+    over = [step for step in plan.steps if minutes_over(plan, step.id)]
+    assert any(step.to_spare for step in over)
+    for step in over:
+        told = " ".join([in_short(plan, step), *reason_sentences(plan, step)])
+        assert "to spare" not in told
+        assert " no hours, for other steps take those there are." in told
+        assert "over" in [
+            line.known.split(" ")[0]
+            for day in days_of(plan)
+            for line in step_lines(plan, day)
+            if line.sitting.step == step.id
+        ]
+
+
+def test_the_sums_of_a_day_meet(behind: tuple[Project, Plan]) -> None:
+    """What its hours are over by, less what others leave free, is what the day has too much; the
+    strip shows as much beyond the marks."""
+    _, plan = behind
+    made = strips(plan, 60)
+    split = 0
+    for day in plan.days:
+        there = [one for one in plan.windows if one.day == day.date]
+        windows = [one for one in there if one.place is Place.WORKROOM]
+        over = [one.planned - one.minutes for one in windows if one.planned > one.minutes]
+        free = sum(max(0, one.minutes - one.planned) for one in windows)
+        assert sum(over) - free == day.workroom_planned - day.workroom_available
+        noted = sum(note.minutes or 0 for note in day.notes if note.kind is NoteKind.OVER)
+        assert noted == sum(over)
+        told = " ".join(over_by_window(plan, day.date))
+        if len(windows) > 1 and over:
+            split += 1
+            assert all(f"by {spoken(minutes)}" in told for minutes in over)
+        else:
+            assert not told
+        beyond = sum(cell.over for cell in made.of(day.date))
+        assert beyond == sum(max(1, round(minutes / made.slice)) for minutes in over)
+    assert split
+
+
+def test_why_is_told_once_with_what_took_the_hours(behind: tuple[Project, Plan]) -> None:
+    """The first such day says why, what was lost and what would help; others say where."""
+    project, plan = behind
+    lost = days_lost(project, plan.now)
+    first, *others = [
+        one for one in days_of(plan) if any(sitting.over for sitting in one.sittings)
+    ][:3]
+    told = " ".join(day_notes(plan, first, lost))
+    assert "8 h were lost since Tuesday 1 June (fever, in bed)." in told
+    assert "What would help: 1 h 24 more of hours before Saturday 12 June, 14:00" in told
+    for one in others:
+        assert why_over(plan, one.day.date, lost) == [
+            "Why, and what would help, is told for tomorrow."
+        ]
+    assert not why_over(plan, date(2027, 6, 27))
+
+
+def test_a_long_chain_is_told_by_its_ends(behind: tuple[Project, Plan]) -> None:
+    """At most three steps by name, then the occasion at the end."""
+    _, plan = behind
+    long = [step for step in plan.steps if len(step.reason.chain) > 4]
+    assert long
+    for step in long:
+        told = reason_sentences(plan, step)[-1]
+        assert told.startswith("After it: ")
+        assert told.count(", then ") == 2
+        assert ", and so on" in told
+
+
+def test_full_hours_are_told_with_one_step(behind: tuple[Project, Plan]) -> None:
+    """What takes the later hours: one step by name, the others by number."""
+    _, plan = behind
+    full = [step for step in plan.steps if step.reason.because is Because.FULL]
+    assert full
+    for step in full:
+        told = reason_sentences(plan, step)[0]
+        assert "for no hours after that are free" in told
+        assert told.count("“") <= 1 + plan.names[step.reason.names[0]].count("“")
+
+
+def test_a_caution_in_a_line_is_whole_clauses() -> None:
+    """A short one stays; a long one ends at a clause, or stays whole where none fits."""
+    said = "Rest your hands a few minutes in every half hour; stop at pain or numbness."
+    assert caution_in_a_line(said, 200) == said
+    brief = caution_in_a_line(said, 60)
+    assert brief == "Rest your hands a few minutes in every half hour …"
+    assert cells(brief) <= 60
+    assert caution_in_a_line(said, 20) == said
