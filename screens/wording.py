@@ -238,10 +238,14 @@ def end_of_day_before(moment: datetime) -> date:
 
 def wrapped(sentences: Iterable[str], width: int) -> list[str]:
     """Sentences as lines of at most ``width``; a longer word stays whole."""
-    lines: list[str] = []
+    lines: list[list[str]] = []
+    used = 0
     for word in " ".join(sentences).split():
-        if lines and cells(lines[-1]) + 1 + cells(word) <= width:
-            lines[-1] += " " + word
+        wide = cells(word)
+        if lines and used + 1 + wide <= width:
+            lines[-1].append(word)
+            used += 1 + wide
         else:
-            lines.append(word)
-    return lines
+            lines.append([word])
+            used = wide
+    return [" ".join(words) for words in lines]
