@@ -101,8 +101,10 @@ class RunUp(Page):
     # what is shown
 
     def moved(self, state: State) -> str:
-        """Where the step under the cursor has moved to."""
-        return self.opened.where_now(state.plan) if self.opened.plan is not None else ""
+        """Where the step under the cursor has moved to, while one is among the steps."""
+        if self.focused is not self.opened or self.opened.plan is None:
+            return ""
+        return self.opened.where_now(state.plan)
 
     def lay_out(self, state: State, *, refined: bool) -> None:
         """Show a state; the cursor stays on its day and step. Says what an edit has changed."""
