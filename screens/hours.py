@@ -58,6 +58,8 @@ class Hours(Page):
     hours = getters.query_one("#hours", HoursList)
     opened = getters.query_one("#opened", HoursOpened)
 
+    offered: tuple[bool | None, ...] = ()
+    """What can be done where the cursor is; the keys are told anew only where that changes."""
     last_day: str | None = None
     """The day the cursor was on before it went to the usual week."""
 
@@ -116,7 +118,10 @@ class Hours(Page):
         """Another line is under the cursor."""
         if event.lines is self.hours and self.showing is not None:
             self._open(self.showing)
-            self.refresh_bindings()
+            offered = tuple(self.check_action(one, ()) for one in ("away", "take_back", "remove"))
+            if offered != self.offered:
+                self.offered = offered
+                self.refresh_bindings()
 
     def on_lines_chosen(self, event: Lines.Chosen) -> None:
         """Change what was chosen; go to the step that was."""

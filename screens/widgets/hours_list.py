@@ -30,8 +30,8 @@ from screens.hours_told import (
     week_told,
 )
 from screens.which_days import days_told
-from screens.widgets.lines import CURSOR, Line, Run, plain
-from screens.widgets.marked import MarkedLines
+from screens.widgets.lines import CURSOR, Line, Lines, Run, plain
+from screens.widgets.marked import MarkedLines, marked
 from screens.wording import cells, clean, column, fitted, occasion_name, padded, wrapped
 from screens.wording import when as hours_of
 
@@ -156,6 +156,12 @@ class HoursList(MarkedLines, can_focus=True):
         if self.cursor is None:
             self.cursor = f"{DAY} {plan.now.date().isoformat()}"
         self.renew()
+
+    def go(self, key: str, tell: bool = True) -> bool:
+        """Put the cursor on a line, and its mark with it; the lines stay as they are."""
+        moved = Lines.go(self, key, tell)
+        self.lines = marked(self.lines, key) if moved else self.lines
+        return moved
 
     @property
     def subject(self) -> tuple[str, str]:

@@ -62,7 +62,7 @@ def test_a_day_says_what_it_has_and_takes_what_is_typed(state: State) -> None:
             reason="fair", where="change[0]",
         ),
     )  # fmt: skip
-    assert reading.told == "4 h in the workroom"
+    assert reading.told == "4 h in the workroom less setting up"
     assert reading.cursor == "2027-05-08"
     again = DayHoursQuestions(replace(state, project=after), SAT)
     assert values(again)["reason"] == "fair"
