@@ -96,10 +96,11 @@ class Adding(TellingForm):
 
     def _close(self) -> None:
         """Once it is there it is shown."""
-        kept = self.program.cursor is not None
+        kept, told = self.program.cursor is not None, self.verdict.told
         super()._close()
         if kept and self.program.current_mode != "garments":
             self.program.switch_mode("garments")
+            self.program.call_later(self.program.tell, told)
 
     def on_descendant_focus(self, event: events.DescendantFocus) -> None:
         """Back at the fields: they have the room."""

@@ -96,7 +96,7 @@ def workroom_fields() -> list[Field]:
     return [
         _field(WORKROOM_HOURS, "Workroom hours", "none"),
         _field(SOFA, "Sofa hours", "none"),
-        _field(ALONG, "Take-along hours", "none"),
+        _field(ALONG, "Hours on the way", "none"),
         _field(HELPER, "Helper hours", "none"),
         replace(_field(UNITS, "Units"), options=_SYSTEMS),
         _field(SETTING_UP, "Setting up", further=True),

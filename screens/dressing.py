@@ -344,7 +344,7 @@ def _planned(plan: Plan, first: date, last: date) -> str:
 _PLACES = {
     Place.WORKROOM: "in the workroom",
     Place.SOFA: "on the sofa",
-    Place.TAKE_ALONG: "could be taken along",
+    Place.TAKE_ALONG: "on the way",
 }
 
 

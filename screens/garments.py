@@ -14,6 +14,7 @@ from screens.doing import Doing, duplicated, left_off, moved, removed
 from screens.forms import lookups
 from screens.page import Page
 from screens.state import State
+from screens.then import became_sentence
 from screens.widgets.garment_list import DATES, ENSEMBLE, GARMENT, OCCASION, PACK, GarmentList
 from screens.widgets.garment_steps import GarmentSteps
 from screens.widgets.lines import Lines
@@ -100,7 +101,10 @@ class Garments(Page):
     # what is shown
 
     def lay_out(self, state: State, *, refined: bool) -> None:
-        """Show a state; the cursor stays on its garment and step."""
+        """Show a state; the cursor stays on its garment and step. Says what an edit changed."""
+        before = self.garments.plan
+        if not refined and before is not None and self.verdict.told:
+            self.verdict.told = f"{self.verdict.told} {became_sentence(before, state.plan)}"
         self.garments.show(state.project, state.plan)
         self.steps.show(state.project, state.plan, self.garments.subject)
 

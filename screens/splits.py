@@ -96,6 +96,8 @@ class From:
     """Whether it comes from there as it stands."""
     change: Change | None
     """None where it is so already."""
+    anew: bool = True
+    """Whether its steps are made anew; else only the word changes."""
 
 
 def each_way(project: Project, ident: str, now: datetime) -> list[From]:
@@ -150,7 +152,10 @@ def _otherwise(
             mine = lookups.garment_of(there, ident)
             return replace_garment(there, ident, replace(mine, source=source))
 
-        return From(source=source, minutes=None, steps=0, now=False, change=renamed)
+        kept = sum(not step.left_off for step in garment.steps)
+        return From(
+            source=source, minutes=None, steps=kept, now=False, change=renamed, anew=False
+        )
     change = with_answers(ident, usual(order, source, project.workroom.units), now)
     try:
         minutes, steps = _work(change(project), ident)

@@ -30,6 +30,17 @@ WORDS = {
 }
 
 
+ONLY_THE_WORD = (
+    "It was split from no order of construction, so where it comes from is only told of it:"
+    " among its steps x leaves one off, and i adds one."
+)
+
+
+def _staying(steps: int) -> str:
+    """ "its 3 steps stay"."""
+    return {0: "there is nothing to do", 1: "its step stays"}.get(steps, f"its {steps} steps stay")
+
+
 class Ways(Lines):
     """A line for each place."""
 
@@ -46,7 +57,9 @@ class Ways(Lines):
         key = way.source.value
         here = CURSOR if key == self.cursor else " "
         word = "as it is now" if way.now else WORDS[way.source]
-        told = "its steps stay as they are" if way.steps == 0 else "not known"
+        told = "not known"
+        if not way.anew:
+            told = f"only told so; {_staying(way.steps)}"
         if way.minutes is not None:
             minutes = way.minutes
             low, high = spoken(round(minutes.low)), spoken(round(minutes.high))
@@ -138,6 +151,8 @@ class WhereFrom(ModalScreen[From | None]):
         """Ask."""
         question = f"{clean(self.garment)}: where from?"
         self.query_one("#asked", Told).text = question
+        if all(way.now or not way.anew for way in self.found.values()):
+            self.then.text = ONLY_THE_WORD
 
     @property
     def program(self) -> Wearby:

@@ -337,11 +337,7 @@ class AddQuestions(Questions):
         return [*lines, plain(""), *self._steps(width, style)]
 
     def _takes(self) -> str:
-        wanted = [
-            f"{quantity_told(one.amount, self.units)}{' of' if one.amount.dimension else ''}"
-            f" {clean(one.material.name)}"
-            for one in self._wanted()
-        ]
+        wanted = [_taken(one, self.units) for one in self._wanted()]
         return f"Takes {', '.join(wanted)}." if wanted else ""
 
     def _waiting_told(self, texts: Texts) -> str:
@@ -413,3 +409,11 @@ def _in_a_line(sentence: str, width: int, style: str) -> Line:
 def _with_stages(garments: Mapping[str, Sequence[str]], before: str = "") -> str:
     """ "Stays (fittable), Petticoat (wearable, finished)"."""
     return ", ".join(f"{name} ({before}{', '.join(told)})" for name, told in garments.items())
+
+
+def _taken(one: Wanted, units: str) -> str:
+    """ "3 m of lining", "6 hooks", "the bought garment"."""
+    name = clean(one.material.name)
+    if not one.amount.dimension and one.amount.value == 1 and name.startswith("the "):
+        return name
+    return f"{quantity_told(one.amount, units)}{' of' if one.amount.dimension else ''} {name}"

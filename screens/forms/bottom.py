@@ -6,6 +6,8 @@ from dataclasses import replace
 
 from screens.widgets.key_line import LAST, KeyLine, Shown
 
+FIRST = ("enter", "ctrl+s", "escape")
+"""Keys that stand before all others, in this order."""
 HELP = Shown(key="f1", sign="f1", told="help", action="help", own=False)
 """In a form a question mark is typed."""
 
@@ -22,9 +24,8 @@ class FormKeys(KeyLine):
             for one in super().keys
             if one.action not in LAST and not one.action.endswith("look_up")
         ]
+        found.sort(key=lambda one: FIRST.index(one.key) if one.key in FIRST else len(FIRST))
         sought = getattr(self.screen, "sought", "")
         if sought:
-            found.append(
-                Shown(key="ctrl+f", sign="^f", told=sought, action="look_up", own=True)
-            )
+            found.append(Shown(key="ctrl+f", sign="^f", told=sought, action="look_up", own=True))
         return [*found, HELP]

@@ -25,7 +25,7 @@ from screens.wording import cells, clean, fitted, padded, wrapped
 
 LABEL = 22
 """Columns of a field's mark and label, unless labels are longer."""
-LONGEST = 32
+LONGEST = 36
 """Columns that mark and label take at most."""
 
 
@@ -66,7 +66,7 @@ def _more_at(strip: Strip, at: int) -> Strip:
 
 
 class TypedLast:
-    """What stood in a field before; what is typed letter by letter is one step."""
+    """What stood in a field before; a word that is typed letter by letter is one step."""
 
     def __init__(self, text: str) -> None:
         self.now = text
@@ -80,7 +80,7 @@ class TypedLast:
         if text == self.now:
             return
         more = len(text) - len(self.now)
-        runs_on = more in (1, -1) and more == self._more and not self.now.endswith(" ")
+        runs_on = more in (1, -1) and more == self._more and not text.endswith(" ")
         if not runs_on:
             self.before.append(self.now)
         self.now, self._more = text, more

@@ -8,6 +8,7 @@ from functools import partial
 
 from planner.files.phrasing import write_wait
 from planner.model import STAGES, Ensemble, Garment, Place, Project, Technique, Work
+from screens.doable_told import PLACES
 from screens.forms import lookups
 from screens.forms.fields import Field, Option
 from screens.forms.making import Maker
@@ -261,8 +262,8 @@ def work_options(technique: Technique | None) -> list[Option]:
 
 def place_options(technique: Technique | None) -> list[Option]:
     """Places; without one it is the technique's."""
-    first = f"as the technique ({technique.place.value})" if technique else "as the technique"
-    return [Option(key="", name=first), *(Option(key=one.value, name=one.value) for one in Place)]
+    first = f"as the technique ({PLACES[technique.place]})" if technique else "as the technique"
+    return [Option(key="", name=first), *(Option(key=one.value, name=PLACES[one]) for one in Place)]
 
 
 def hands_options(technique: Technique | None) -> list[Option]:

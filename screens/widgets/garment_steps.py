@@ -11,6 +11,7 @@ from planner.catalogue import techniques_with
 from planner.estimate import Operation
 from planner.model import Garment, Project
 from planner.plan import Plan, PlannedOccasion, PlannedStep
+from screens.doable_told import PLACES
 from screens.dressing import (
     amount_told,
     garment_heading,
@@ -151,7 +152,7 @@ class GarmentSteps(OpeningLines):
 
     def _place(self, step: PlannedStep) -> str:
         op = self.ops.get(step.id)
-        return (op.place if op is not None else step.place).value
+        return PLACES[op.place if op is not None else step.place]
 
     def _step_name(self, step: PlannedStep) -> str:
         assert self.project is not None

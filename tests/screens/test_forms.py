@@ -487,3 +487,71 @@ def test_forms_at_any_size(tmp_path: Path, size: tuple[int, int]) -> None:
         assert driven.app.is_running
 
     drive(run, size, path, MONDAY)
+
+
+def test_a_long_text_says_where_there_is_more_of_it(tmp_path: Path) -> None:
+    """While it is typed in, at its left; once it is left it is seen from its beginning."""
+
+    async def body(driven: Driven, form: Form) -> None:
+        await driven.press(*"Seams of the doublet before the lining goes in, then the hems")
+        row = next(line for line in driven.text() if line.startswith("▸ Name"))
+        assert row.startswith("▸ Name                …") and row.rstrip().endswith("then the hems")
+        await driven.press("home")
+        row = next(line for line in driven.text() if line.startswith("▸ Name"))
+        assert row.startswith("▸ Name                Seams") and row.rstrip().endswith("…")
+        await driven.press("end", "down")
+        row = next(line for line in driven.text() if line.startswith("  Name"))
+        assert row.startswith("  Name                Seams") and row.rstrip().endswith("…")
+
+    on_the_hem(tmp_path, body)
+
+
+def test_what_was_typed_is_taken_back(tmp_path: Path) -> None:
+    """^z in a field takes back what was typed there, ^y types it again; nothing else changes."""
+
+    async def body(driven: Driven, form: Form) -> None:
+        before = form.rows["name"].text
+        await driven.press("end", *" so", "ctrl+z")
+        assert form.rows["name"].text == before and not form.changed
+        await driven.press("ctrl+z")
+        assert form.rows["name"].text == before
+        await driven.press("ctrl+y")
+        assert form.texts["name"].endswith("so")
+        assert not driven.app.session.done
+
+    on_the_hem(tmp_path, body)
+
+
+def test_the_question_about_dropping_goes_with_the_next_key(tmp_path: Path) -> None:
+    """Whatever the key does: page down too."""
+
+    async def body(driven: Driven, form: Form) -> None:
+        await driven.press("x", "escape")
+        assert driven.shows("Drop what you typed?")
+        await driven.press("pagedown")
+        assert not driven.shows("Drop what you typed?")
+        await driven.press("escape")
+        assert driven.shows("Drop what you typed?")
+
+    on_the_hem(tmp_path, body)
+
+
+def test_the_bottom_line_keeps_its_order(tmp_path: Path) -> None:
+    """The same keys at the same place in every field; what can be looked up is named."""
+
+    async def body(driven: Driven, form: Form) -> None:
+        for key, sought in (
+            ("name", ""),
+            ("technique", "  ^f techniques"),
+            ("amount", "  ^f measurements"),
+            ("work", "  ^f list"),
+            ("after", "  ^f what can come before"),
+            ("uses", "  ^f stock"),
+        ):
+            form.focus_on(key)
+            await driven.settle()
+            *left, last = driven.text()[-1].strip().rsplit("   ", 1)
+            assert left[0].strip() == f"enter next  ^s keep  esc drop{sought}"
+            assert last.strip() == "f1 help"
+
+    on_the_hem(tmp_path, body)
