@@ -93,9 +93,10 @@ class Garments(Page):
     def told_in_help(self) -> str:
         """What the lines mean."""
         return (
-            "Garments stand in the order they are put on, 1 next to the skin, each with where it"
-            " comes from, its hours, and when it can be fitted over or worn. Beneath are the steps"
-            " of the one under the cursor; the letter of a step is its kind of work:"
+            "Garments stand in the order they are put on, 1 next to the skin; of those with the"
+            " same number either may be first. Each is told with where it comes from, its hours,"
+            " and when it can be fitted over or worn. Beneath are the steps of the one under the"
+            " cursor; the letter of a step is its kind of work:"
         )
 
     # what is shown

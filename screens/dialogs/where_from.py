@@ -31,14 +31,15 @@ WORDS = {
 
 
 ONLY_THE_WORD = (
-    "It was split from no order of construction, so where it comes from is only told of it:"
-    " among its steps x leaves one off, and i adds one."
+    "No order of construction is known for it, so choosing changes this word alone. Its steps are"
+    " changed one by one: x leaves one off, i adds one."
 )
 
 
 def _staying(steps: int) -> str:
-    """ "its 3 steps stay"."""
-    return {0: "there is nothing to do", 1: "its step stays"}.get(steps, f"its {steps} steps stay")
+    """ "this word alone changes, its 3 steps stay"."""
+    stay = {0: "", 1: ", its step stays"}.get(steps, f", its {steps} steps stay")
+    return f"this word alone changes{stay}"
 
 
 class Ways(Lines):
@@ -59,7 +60,7 @@ class Ways(Lines):
         word = "as it is now" if way.now else WORDS[way.source]
         told = "not known"
         if not way.anew:
-            told = f"only told so; {_staying(way.steps)}"
+            told = _staying(way.steps)
         if way.minutes is not None:
             minutes = way.minutes
             low, high = spoken(round(minutes.low)), spoken(round(minutes.high))
@@ -110,7 +111,7 @@ class WhereFrom(ModalScreen[From | None]):
             }
         }
         #then {
-            height: 2;
+            height: 3;
             padding: 0 1;
         }
         #asked {

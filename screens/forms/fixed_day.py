@@ -49,7 +49,7 @@ class FixedDayQuestions(Questions):
                 label="To be done on",
                 help=(
                     "The day on which it is to be done, all of it: 22 May, tomorrow,"
-                    " 2027-05-22. Afterwards the key f frees it again."
+                    " 2027-05-22. Once it is fixed, f at the step frees it."
                 ),
                 value=" ".join(short_date(self.first).split()),
             )

@@ -22,6 +22,7 @@ from screens.forms.tables import (
     yes_or_no,
 )
 from screens.forms.texts import join_list, number_from, pairs_from, split_list
+from screens.splits import order_of
 from screens.state import State
 from screens.wording import clean, with_article
 
@@ -87,7 +88,7 @@ class GarmentQuestions(Questions):
         sources = [Option(key=one.value, name=word) for one, word in SOURCES.items()]
         return [
             make.text("name", "Name", "What it is called."),
-            source.choice("source", "Where from", "Where it comes from.", sources),
+            source.choice("source", "Where from", self._source_told(), sources),
             make.text("layer", "Layer", "The dressing order; 1 is next to the skin."),
             make.text("wearer", "Wearer", "Who wears it, where that is not always the same."),
             *self._measurements(),
@@ -99,6 +100,13 @@ class GarmentQuestions(Questions):
                 "Its name in the files; what refers to it follows. Empty: made of its name.",
             ),
         ]
+
+    def _source_told(self) -> str:
+        """What choosing where it comes from does, and what it doesn't."""
+        garment = self.garment
+        if garment is not None and order_of(self.state.project, garment) is not None:
+            return "Where it comes from; its steps stay. In the list the key w makes them anew."
+        return "Where it comes from; its steps stay as they are."
 
     def _measurements(self) -> list[Field]:
         there = self.was.get("measurements")

@@ -46,6 +46,10 @@ class Names:
         text = text.strip()
         return text if text in self._known else self._ids.get(_folded(text), text)
 
+    def knows(self, text: str) -> bool:
+        """Whether it is the name of something, or an id."""
+        return text.strip() in self._known or _folded(text) in self._ids
+
 
 def _folded(name: str) -> str:
     return " ".join(name.split()).casefold()
@@ -133,9 +137,16 @@ def all_shown(names: Names, idents: Sequence[str]) -> list[str]:
     return [names.shown(one) for one in idents]
 
 
-def all_meant(names: Names, texts: Sequence[str]) -> list[str]:
-    """Names or ids as ids."""
-    return [names.ident(one) for one in texts]
+def all_meant(names: Names, parts: Sequence[str]) -> list[str]:
+    """Names or ids as ids; a name that was parted at its commas is put together again."""
+    found: list[str] = []
+    place = 0
+    while place < len(parts):
+        longest = range(len(parts), place + 1, -1)
+        end = next((end for end in longest if names.knows(", ".join(parts[place:end]))), place + 1)
+        found.append(names.ident(", ".join(parts[place:end])))
+        place = end
+    return found
 
 
 def uses_meant(names: Names, tables: Sequence[Mapping[str, object]]) -> list[dict[str, object]]:

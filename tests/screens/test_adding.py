@@ -335,6 +335,7 @@ def test_what_it_takes_is_told_once(room: Path, letters: str, ways: int) -> None
         form = driven.app.screen
         assert isinstance(form, Adding)
         for rolled in (False, True):
+            assert "1 the " not in form.adding._takes()
             lines = ["".join(run.text for run in line.runs) for line in form.aside.lines]
             assert sum("Takes " in line for line in lines) <= 1
             assert sum(line.startswith(" Waits for") for line in lines) <= 1
@@ -373,6 +374,8 @@ def test_the_palette_of_the_run_up_adds_too(room: Path) -> None:
         await driven.settle()
         assert driven.screen == "Garments"
         assert any(line.startswith("▸") and "Cloak" in line for line in driven.text())
+        told = " ".join(line.strip() for line in driven.text()[2:5])
+        assert told.startswith("Cloak or cape added. ") and "more to do" in told
 
     drive(body, path=room, now=NOW)
 

@@ -9,10 +9,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from screens.forms.names import Names, StepNames
+from screens.forms.names import Names, StepNames, all_meant
 from screens.forms.occasion import OccasionQuestions
 from screens.forms.rows import TypedLast
 from screens.forms.step import StepQuestions
+from screens.forms.tables import Plain
 from screens.forms.texts import stock_written, without_or_with, written
 from tests.screens.workrooms import SAMPLE, SMALL, state_of, step_in, typed_into
 
@@ -33,6 +34,14 @@ def test_a_name_that_is_anothers_id_stands_for_nothing() -> None:
     """An id always means what has it."""
     names = Names([("hem", "Press"), ("press", "Press it well")])
     assert names.shown("hem") == "hem" and names.ident("press") == "press"
+
+
+def test_a_name_with_commas_is_read_without_quotes() -> None:
+    """The longest run of parts that is a name is meant; what is none stays as it is typed."""
+    names = Names([("a", "Lace, then tie"), ("b", "tie"), ("c", "Lace")])
+    assert all_meant(names, ["Lace", "then tie", "tie", "tie on"]) == ["a", "b", "tie on"]
+    assert all_meant(names, ["lace", "tie"]) == ["c", "b"]
+    assert all_meant(names, []) == []
 
 
 NAMES = st.text(st.sampled_from("aAbB ,:+-\"\\/×1"), max_size=4)
@@ -96,7 +105,7 @@ def test_an_occasion_wants_by_names() -> None:
 def test_names_of_other_ways_are_shown_too() -> None:
     """Of what a step could be done instead."""
     names = StepNames(technique=Names([("hem-by-hand", "hem by hand")]))
-    table = {"technique": "other", "instead": [{"technique": "hem-by-hand", "hours": "1h"}]}
+    table: Plain = {"technique": "other", "instead": [{"technique": "hem-by-hand", "hours": "1h"}]}
     assert names.shown(table) == {
         "technique": "other",
         "instead": [{"technique": "hem by hand", "hours": "1h"}],

@@ -19,6 +19,7 @@ from planner.splitting.joining import join
 from planner.splitting.split import split
 from screens import state
 from screens.garments import Garments
+from screens.then import became_sentence
 from tests.screens.conftest import Given
 from tests.screens.driving import Driven, drive
 from tests.screens.workrooms import (
@@ -257,6 +258,42 @@ def test_where_from(tmp_path: Path) -> None:
         assert garment_in(read_project(path), "petticoat").source is Source.MAKE
 
     on_garments(path, body)
+
+
+def test_where_only_the_word_would_change(tmp_path: Path) -> None:
+    """Without an order of construction that is said before anything is chosen, and of each."""
+
+    async def body(driven: Driven, screen: Garments) -> None:
+        await driven.press("w")
+        assert driven.shows("No order of construction is known for it")
+        rows = [line for line in driven.text() if "this word alone changes" in line]
+        assert [line.strip(" ╌").split()[0] for line in rows] == ["own", "alter", "borrow", "buy"]
+        assert all("its 4 steps stay" in line for line in rows)
+        await driven.press("down")
+        assert driven.shows("then: ") and not driven.shows("No order of construction")
+
+    on_garments(a_copy(tmp_path), body)
+
+
+def test_what_an_edit_made_of_the_plan_is_told(tmp_path: Path) -> None:
+    """Also here, under the verdict, till the next key; an undo says it too."""
+
+    async def body(driven: Driven, screen: Garments) -> None:
+        await driven.press("e", "down", "x")
+        await driven.press("escape", "escape")
+        before = driven.app.state
+        await driven.press("enter", "down", "x")
+        after = driven.app.state
+        assert before is not None and after is not None
+        became = became_sentence(before.plan, after.plan)
+        assert "less to do" in became and screen.verdict.told.endswith(became)
+        assert driven.shows("less to do")
+        await driven.press("ctrl+z")
+        assert screen.verdict.told.startswith("Undone: ") and driven.shows("more to do")
+        await driven.press("down")
+        assert not screen.verdict.told
+
+    on_garments(a_copy(tmp_path), body)
 
 
 def test_measured_anew(tmp_path: Path) -> None:
