@@ -12,8 +12,8 @@ from screens.wording import cells, fitted, wrapped
 LABEL = 14
 """Columns of the labels."""
 SHORTER = (
-    ("Lost", 2), ("By hand", 1), ("Wearable", 2), (TODAY, 3), (OVER, 3), (LATE, 3), (TODAY, 2),
-    (OVER, 2), (LATE, 2), ("Lost", 1), (OVER, 1), ("Wearable", 1), (LATE, 1), (TODAY, 1),
+    ("Lost", 2), ("By hand", 1), ("Wearable", 2), (TODAY, 3), (OVER, 2), (TODAY, 2), (LATE, 3),
+    (LATE, 2), ("Lost", 1), (OVER, 1), ("Wearable", 1), (LATE, 1), (TODAY, 1),
 )  # fmt: skip
 """What is made shorter first where there is little room, and how many of its last texts are left
 then: when it is finished, and what there is to do today, stay longest."""

@@ -235,13 +235,15 @@ def late(plan: Plan, seen: Glance) -> Told | None:
     if steps:
         occasions = list(dict.fromkeys(occasion for _, occasion in seen.late))
         are = "is" if len(steps) == 1 else "are"
-        names = f"{listed([quoted(plan, step) for step in steps], 2)} {are} late"
+        late = listed([quoted(plan, step) for step in steps], 2)
+        names = f"{late} {are} late"
         number = f"{count(len(steps), 'step')} late"
         if len(occasions) == 1:
             again = any(one == occasions[0] for one, _ in seen.short[1:])
             it = "it" if again and len(short) == 1 else the_occasion(plan, occasions[0])
             found.append([*short, f"{names} for {it}"])
-        found += [[*short, names], [*short, number], [*brief, number], [number]]
+        found += [[*short, names], [*short, f"{late} late"], [*short, number]]
+        found += [[*brief, number], [number]]
     else:
         found += [short, brief]
     said = tuple(dict.fromkeys(f"{_capital('; '.join(parts))}." for parts in found))

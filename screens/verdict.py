@@ -6,7 +6,9 @@ it is fullest, what that means for beginning.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
+from dataclasses import dataclass
 from datetime import date
 
 from planner.model import OccasionKind
@@ -31,16 +33,66 @@ from screens.wording import (
 )
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Said:
+    """A sentence of the verdict."""
+
+    text: str
+    brief: str = ""
+    """Of a warning: the least that is said of it, before any advice; else empty."""
+
+
 def verdict_lines(plan: Plan, width: int = 80) -> tuple[str, str]:
-    """The two lines, each at most ``width`` columns; what fits of the lesser sentences."""
-    sentences = verdict_sentences(plan)
-    if cells(" ".join(sentences)) > width:
-        sentences = [_in_few_letters(sentence) for sentence in sentences]
-    line = sentences[0]
-    for sentence in sentences[1:]:
-        if cells(line) + 1 + cells(sentence) <= width:
-            line = f"{line} {sentence}"
+    """The two lines, each at most ``width`` columns: the head, every warning, and what fits of
+    the advice."""
+    sentences = _told(plan)
+    if cells(" ".join(one.text for one in sentences)) > width:
+        sentences = [Said(text=_in_few_letters(one.text), brief=one.brief) for one in sentences]
+    head, *others = sentences
+    warnings = [one for one in others if one.brief]
+    line = _with_warnings(head.text, warnings, width)
+    for one in others:
+        if not one.brief and cells(line) + 1 + cells(one.text) <= width:
+            line = f"{line} {one.text}"
     return heading(plan, width), fitted(line, width)
+
+
+def _with_warnings(head: str, warnings: Sequence[Said], width: int) -> str:
+    """The head with the warnings: each as long as there is room, the head as long as they allow.
+
+    Where even so there isn't room for all, those that fit.
+    """
+    room = width - sum(cells(one.brief) + 1 for one in warnings)
+    heads = _heads(head, room, width)
+    parts = [next((one for one in heads if cells(one) <= room), heads[0])]
+    least = [one.brief for one in warnings]
+    for number, one in enumerate(warnings):
+        for text in (one.text, one.brief):
+            rest = least[number + 1 :] if cells(parts[0]) <= room else []
+            if cells(" ".join([*parts, text, *rest])) <= width:
+                parts.append(text)
+                break
+    return " ".join(parts)
+
+
+def _heads(head: str, room: int, width: int) -> list[str]:
+    """The head in so many columns, the longest first; why it doesn't fit is not left out."""
+    short = _SHORT_BEFORE.match(head)
+    if short is None:
+        brief = f"{head.split(':', 1)[0].rstrip('.')}."
+        return [head] if head.startswith("Does not fit") else [head, brief]
+    said, opened, name, closed = short.groups()
+    found = [head] if cells(head) <= width else []
+    for left in (room, width):
+        columns = left - cells(f"{said} before {opened}{closed}.")
+        if columns >= LEAST_NAME:
+            found.append(f"{said} before {opened}{fitted(name, columns)}{closed}.")
+    return found or [f"{said}."]
+
+
+_SHORT_BEFORE = re.compile(r"(Does not fit: .+? short) before (“?)(.+?)(”?)\.")
+LEAST_NAME = 8
+"""Columns in which an occasion's name still tells something."""
 
 
 def _in_few_letters(sentence: str) -> str:
@@ -74,13 +126,22 @@ def goal(plan: Plan) -> PlannedOccasion | None:
 
 def verdict_sentences(plan: Plan) -> list[str]:
     """Everything the verdict says; the first sentence stands alone."""
+    return [one.text for one in _told(plan)]
+
+
+def _told(plan: Plan) -> list[Said]:
+    """The same, with what of it is a warning."""
     if nothing := _nothing_to_plan(plan):
-        return nothing
+        return _plain(nothing)
     if plan.fits is None:
-        return _undecided(plan)
+        return _plain(_undecided(plan))
     if plan.verdict is Verdict.DOES_NOT_FIT or not plan.fits:
         return _does_not_fit(plan)
     return _fits(plan)
+
+
+def _plain(sentences: Sequence[str]) -> list[Said]:
+    return [Said(text=one) for one in sentences]
 
 
 def _nothing_to_plan(plan: Plan) -> list[str]:
@@ -98,7 +159,7 @@ def _nothing_to_plan(plan: Plan) -> list[str]:
     return []
 
 
-def _fits(plan: Plan) -> list[str]:
+def _fits(plan: Plan) -> list[Said]:
     """It fits, comfortably or tightly: what is left, and when to begin."""
     sentences: list[str] = []
     spot = plan.tight_spot
@@ -120,7 +181,7 @@ def _fits(plan: Plan) -> list[str]:
     if unwanted := _unwanted(plan):
         # the head says the worse of the two
         sentences = [unwanted, _capital(sentences[0].split(": ", 1)[-1]), *sentences[1:]]
-    return sentences + _runs_out(plan) + _begin(plan) + _wearable(plan)
+    return _plain(sentences) + _runs_out(plan) + _plain(_begin(plan) + _wearable(plan))
 
 
 def _unwanted(plan: Plan) -> str:
@@ -148,33 +209,33 @@ def _fits_without_workroom(plan: Plan) -> str:
     return f"Fits: the {spoken(left)} left need no workroom."
 
 
-def _does_not_fit(plan: Plan) -> list[str]:
+def _does_not_fit(plan: Plan) -> list[Said]:
     """It does not fit: by how much and before what, what is late, what comes after."""
     short = [occasion for occasion in plan.occasions if occasion.short > 0]
     late = [occasion for occasion in plan.occasions if occasion.late]
-    causes = []
+    causes: list[tuple[str, str]] = []
     if short:
         first = short[0]
-        causes.append(f"{spoken(first.short)} short before {with_article(occasion_name(first))}")
+        before = f"{spoken(first.short)} short before {with_article(occasion_name(first))}"
+        causes.append((before, ""))
     if late:
         first = late[0]
-        causes.append(
-            f"{_steps(plan, first.late, not causes)} late for {with_article(occasion_name(first))}"
-        )
+        steps = _steps(plan, first.late, not causes)
+        cause = f"{steps} late for {with_article(occasion_name(first))}"
+        causes.append((cause, f"{count(len(first.late), 'step')} late."))
     if plan.unplaced:
         unplaced = [one.step for one in plan.unplaced]
-        causes.append(f"no time at all for {_what(plan, unplaced, not causes)}")
+        cause = f"no time at all for {_what(plan, unplaced, not causes)}"
+        causes.append((cause, f"No time for {count(len(unplaced), 'step')}."))
     if not causes:
         fullest = _fullest_day(plan)
         over = share(plan.peak_load or 0.0)
-        causes.append(
-            f"{on_date(fullest, plan.now.date())} the hours would be {over} full"
-            if fullest
-            else f"the hours would be {over} full"
-        )
-    sentences = [f"Does not fit: {causes[0]}."]
-    sentences += [_capital(f"{cause}.") for cause in causes[1:]]
-    return sentences + _runs_out(plan) + _afterwards(plan, short or late) + _wearable(plan)
+        day = f"{on_date(fullest, plan.now.date())} " if fullest else ""
+        causes.append((f"{day}the hours would be {over} full", ""))
+    head = Said(text=f"Does not fit: {causes[0][0]}.")
+    more = [Said(text=_capital(f"{cause}."), brief=brief) for cause, brief in causes[1:]]
+    advice = _plain(_afterwards(plan, short or late) + _wearable(plan))
+    return [head, *more, *_runs_out(plan), *advice]
 
 
 def _undecided(plan: Plan) -> list[str]:
@@ -208,7 +269,7 @@ def _begin(plan: Plan) -> list[str]:
     return [f"Begin by {named_date(plan.begin_by, today)}."]
 
 
-def _runs_out(plan: Plan) -> list[str]:
+def _runs_out(plan: Plan) -> list[Said]:
     """That hours may be enough and stock is not."""
     found = {
         note.subject
@@ -218,9 +279,10 @@ def _runs_out(plan: Plan) -> list[str]:
     }
     if not found:
         return []
-    if len(found) > 1:
-        return [f"Not enough of {len(found)} things in stock."]
-    return [f"Not enough of “{name_of(plan, found.pop())}”."]
+    what = f"{len(found)} things in stock"
+    if len(found) == 1:
+        what = f"“{name_of(plan, next(iter(found)))}”"
+    return [Said(text=f"Not enough of {what}.", brief="Stock runs out.")]
 
 
 def _wearable(plan: Plan) -> list[str]:

@@ -75,7 +75,7 @@ def test_three_evenings_behind(planned: dict[str, tuple[Project, Plan]]) -> None
     for sentence in (
         "on the sofa: Low round hat.",
         "8 h lost (fever, in bed).",
-        "43 min short before “Jory wears it to the lock and back”; 1 step late.",
+        "43 min short before “Jory wears it to the lock and back”; “Flag buttons” late.",
         "3 days overfull, first tomorrow.",
         "Wearable and finished Fri 25 Jun.",
     ):

@@ -112,9 +112,11 @@ def test_tight_and_undecided_say_how_near() -> None:
     plan = a_fitting_plan()
     assert plan.tight_spot is not None
     tight = replace(plan, verdict=Verdict.TIGHT, tight_spot=replace(plan.tight_spot, wanted=360))
-    assert verdict_lines(tight)[1].startswith(
+    assert verdict_lines(tight, 84)[1].startswith(
         "Fits, but tightly: 6 h of work in 6 h 15 before the Body fitting."
     )
+    # what runs out is worth more than the sum
+    assert verdict_lines(tight, 80)[1].startswith("Fits, but tightly. Not enough of “narrow")
     undecided = replace(plan, fits=None, peak_load=1.04, lower_bound=0.97)
     assert verdict_sentences(undecided) == [
         "Undecided: the best plan found is 104 % full today.",
@@ -129,3 +131,22 @@ def test_nothing_yet_says_what_to_do_next() -> None:
     plan = a_plan()
     done = replace(plan, steps=tuple(replace(s, done=True, left=0) for s in plan.steps))
     assert verdict_lines(done)[1] == "Every step is done: all is ready for the Regatta."
+
+
+def test_a_warning_outlives_advice() -> None:
+    """However narrow, what is late or runs out is said before when to begin; shorter, if it must
+    be, and the occasion's name gives way to it."""
+    plan = a_plan()
+    whole = verdict_sentences(plan)
+    advice = [one for one in whole if one.startswith(("After it", "Wearable", "Begin"))]
+    assert len(advice) < len(whole) - 1 and advice
+    for width in range(60, 300, 4):
+        line = verdict_lines(plan, width)[1]
+        assert line.startswith("Does not fit: 1 h 45 short")
+        told = [
+            "Stock runs out." in line or "Not enough of “narrow wool braid”." in line,
+            "No time for 1 step." in line or "No time at all for 1 step." in line,
+            "1 step late." in line or "1 step is late for the Regatta." in line,
+        ]
+        assert all(told) or (width < 100 and not any(one in line for one in advice))
+        assert width < 70 or "before the Bo" in line
