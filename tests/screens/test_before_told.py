@@ -14,7 +14,7 @@ from screens import before_steps_told as steps_told
 from screens import before_told as told
 from screens.command import main
 from screens.state import State
-from screens.wording import cells
+from screens.wording import cells, spoken
 from tests.screens.workrooms import SMALL, a_copy, state_of
 
 HALLOW = Path("sample_projects/hallow_skerry")
@@ -210,3 +210,32 @@ def test_the_command_as_data(capsys: Printed) -> None:
     }
     text = Path("planner/exports/JSON.md").read_text("utf-8")
     assert all(f"`{key}`" in text for key in found)
+
+
+def test_the_sums_of_the_groups_meet_what_the_answer_says(hallow: State, oldmere: State) -> None:
+    """What is done at another occasion takes its time, and is told apart."""
+    for state in (hallow, oldmere):
+        for one in state.plan.occasions:
+            needed = of(state, one.id)
+            found = steps_told.groups(state.plan, needed, False)
+            assert sum(group.minutes for group in found) == needed.hours.left
+            for group in found:
+                said = steps_told.group_told(group, needed, spoken)
+                apart = f"{spoken(group.at_occasions)} at a "
+                assert (apart in said) == bool(group.at_occasions)
+
+
+def test_other_work_is_told_by_whose_it_is(hallow: State) -> None:
+    """By the ensemble where it is none of this one's."""
+    needed = of(hallow, "lamp_keeper/trial")
+    assert needed.hours.also_of == ("tide_reckoner",)
+    assert "for the Tide-reckoner by then" in told.whether(hallow.plan, needed)
+
+
+def test_what_is_no_garment_is_not_told_as_one(hallow: State) -> None:
+    """What is done with all together stands apart; garments not named are listed beneath."""
+    needed = of(hallow, "lamp_keeper/ball")
+    said = told.what_must_be_there(hallow.plan, needed)
+    assert "and 9 more; done with all together: Wearing, mending, packing" in said
+    assert told.some_unnamed(needed)
+    assert not told.some_unnamed(of(hallow, "tide_reckoner/trial"))

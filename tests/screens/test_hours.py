@@ -78,7 +78,7 @@ def test_hours_of_a_day_are_typed_over(tmp_path: Path) -> None:
         await driven.press("ctrl+s")
         assert driven.shows("Hours of Tue 4 May changed.")
         assert driven.shows("Tue  4 May  18:00-22:00") and driven.shows("changed")
-        assert driven.shows("Changed for this day: workroom 18-22, usually 19:30-21:30.")
+        assert driven.shows("Changed for this day: workroom 18:00-22:00, usually 19:30-21:30.")
         await driven.press("delete")
         assert driven.shows("Tue  4 May  19:30-21:30")
 
