@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 
 from screens.widgets.occasions import Choice, counted, placed
@@ -38,7 +40,7 @@ def test_else_the_chosen_one_stands_in_one_line_with_its_neighbours(
     assert {one.line for one in found} == {0}
     assert chosen in [one.index for one in found]
     assert [one.index for one in found] == sorted(one.index for one in found)
-    for one, following in zip(found, found[1:], strict=False):
+    for one, following in pairwise(found):
         assert one.column + cells(one.text) < following.column
     assert found[-1].column + cells(found[-1].text) <= width - 1
     if width >= 60:
