@@ -6,13 +6,13 @@ import gc
 import sys
 from collections.abc import Callable, Iterable, Sequence
 from contextlib import ExitStack
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from functools import partial
 from pathlib import Path
 from threading import Event
 from time import monotonic
-from typing import Any, ClassVar
+from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual import events, work
 from textual.app import App, SystemCommand
@@ -22,6 +22,7 @@ from textual.message import Message
 from textual.screen import Screen
 
 from planner.model import Project
+from planner.plan import Plan
 from planner.problems import InputError, Problem
 from screens import state
 from screens.entering import enter, remember
@@ -38,6 +39,9 @@ from screens.themes import LAMPLIGHT, THEMES
 from screens.warming import warm
 from screens.widgets.verdict_line import VerdictLine
 from screens.wording import clean, count
+
+if TYPE_CHECKING:
+    from screens.ahead import Ahead
 
 LOOK_EVERY = 2.0
 """Seconds between looks at the files."""
@@ -177,6 +181,8 @@ class Wearby(App[int]):
         super().__init__()
         self.path = path
         self.beginning = beginning
+        self.ahead: Ahead | None = None
+        """The first plan, where another process makes it."""
         self.when_planned: Callable[[], None] | None = None
         """Called once, when the plan that is being made is shown."""
         self.clock = self.started_with = clock
@@ -298,7 +304,11 @@ class Wearby(App[int]):
         """
         try:
             begun, first = monotonic(), self.state is None
-            if project is None:
+            ahead, self.ahead = self.ahead, None
+            held = ahead.state(self.seen) if ahead is not None else None
+            if held is not None:
+                quick = replace(held, exactly=partial(self._exactly, held))
+            elif project is None:
                 quick = state.read_and_plan(self.path, now, thorough=False)
             else:
                 quick = state.plan_of(project, now, thorough=False)
@@ -315,6 +325,10 @@ class Wearby(App[int]):
             text = f"wearby itself failed ({type(error).__name__}: {error}); please report it."
             problem = Problem(file=str(self.path), place="", text=text)
             self.post_message(self.NotRead(number, (problem,)))
+
+    def _exactly(self, held: State) -> Plan:
+        """The whole plan of what was planned ahead."""
+        return state.plan_of(held.project, held.now).plan
 
     def look(self) -> None:
         """Replan when a file or the date has changed."""

@@ -123,11 +123,14 @@ def _open(path: Path, fixed: datetime | None, *, begins: bool = False, named: bo
     gc.disable()
     # what a key brings about is drawn in two or three pictures: none is to wait long for the next
     os.environ.setdefault("TEXTUAL_FPS", "120")
-    from screens.app import Wearby
 
     def clock() -> datetime:
         return fixed or datetime.now().replace(second=0, microsecond=0)
 
+    from screens.ahead import plan_ahead
+
+    ahead = None if begins else plan_ahead(path, clock())
+    from screens.app import Wearby
     from screens.recent import RecentWorkrooms, recent_file
 
     beginning: Screen[None] | None = None
@@ -141,6 +144,7 @@ def _open(path: Path, fixed: datetime | None, *, begins: bool = False, named: bo
         beginning = beginning_at(path, clock())
     program = Wearby(path, clock, beginning, RecentWorkrooms(recent_file()))
     program.warms = True
+    program.ahead = ahead
     return program.run() or OK
 
 
