@@ -35,15 +35,14 @@ def test_it_is_the_plan_the_program_would_make() -> None:
 def test_files_changed_since_are_read_again(tmp_path: Path) -> None:
     """A plan of other files than there are now is none."""
     path = a_copy(tmp_path)
-    begun = ahead(path)
-    (path / "diary.toml").write_text("", encoding="utf-8")
-    assert begun.state(fingerprint(path)) is None
+    changed = (*fingerprint(path), ("diary.toml", 1, 2))
+    assert ahead(path).state(changed) is None
 
 
 @forks
 @pytest.mark.filterwarnings("ignore::DeprecationWarning")
 def test_what_cannot_be_read_is_left_to_the_program(tmp_path: Path) -> None:
-    """No plan, no message, no hanging: the program reads the files itself and says what is wrong."""
+    """No plan, no message, no hanging: the program reads them itself and says what is wrong."""
     path = a_copy(tmp_path)
     (path / "workroom.toml").write_text("not = [closed", encoding="utf-8")
     assert ahead(path).state(fingerprint(path)) is None
