@@ -17,7 +17,6 @@ from typing import TYPE_CHECKING, Any, ClassVar
 from textual import events, work
 from textual.app import App, SystemCommand
 from textual.binding import Binding, BindingType
-from textual.command import CommandPalette
 from textual.message import Message
 from textual.screen import Screen
 
@@ -27,8 +26,8 @@ from planner.problems import InputError, Problem
 from screens import state
 from screens.entering import enter, remember
 from screens.in_turn import InTurn
+from screens.offered import Offered, offered
 from screens.page import Page
-from screens.palette import ASKED, Offered, everything
 from screens.previews import Asked, Preview, Previews, Told, previews_of
 from screens.recent import RecentWorkrooms
 from screens.registry import SCREENS
@@ -64,8 +63,7 @@ class Wearby(App[int]):
     CSS_PATH = "app.tcss"
     MODES: ClassVar = {one.name: one.make for one in SCREENS}
     DEFAULT_MODE = SCREENS[0].name
-    COMMAND_PALETTE_DISPLAY = "^p"
-    COMMANDS: ClassVar = {Offered}
+    ENABLE_COMMAND_PALETTE = False  # what can be done is listed by a dialog of ours
     BINDINGS: ClassVar[list[BindingType]] = [
         *(
             Binding(
@@ -458,9 +456,10 @@ class Wearby(App[int]):
 
     @property
     def asked_of(self) -> Screen[Any]:
-        """The screen that keys and commands are for: the one on top, or beneath the palette."""
+        """The screen that keys and commands are for: the one on top, or beneath their list."""
         stack = self.screen_stack
-        return stack[-2] if isinstance(stack[-1], CommandPalette) else stack[-1]
+        beneath = getattr(stack[-1], "lists_what_is_beneath", False)
+        return stack[-2] if beneath else stack[-1]
 
     # previews
 
@@ -548,20 +547,27 @@ class Wearby(App[int]):
         screen = self.screen
         if isinstance(screen, Help):
             screen.dismiss(None)
-        if isinstance(screen, Help | CommandPalette):
             return
         slice = screen.slice if isinstance(screen, ShowsState) else None
         told = getattr(screen, "told_in_help", "")
         self.push_screen(Help(keys_of(self, screen), slice, told))
 
     def action_command_palette(self) -> None:
-        """Everything that can be done here, by name."""
-        if not isinstance(self.screen, CommandPalette):
-            self.push_screen(CommandPalette(placeholder=ASKED, id="--command-palette"))
+        """Everything that can be done here, by name; done once its list is closed."""
+        from screens.dialogs.what_to_do import WhatToDo
+
+        if not isinstance(self.screen, WhatToDo):
+            commands = offered(self, self.screen)
+            self.push_screen(WhatToDo(commands), partial(self._do, commands))
+
+    def _do(self, commands: Offered, chosen: str | None) -> None:
+        """Do what was chosen, on the screen that is on top again."""
+        if chosen is not None:
+            self.call_later(commands.all[int(chosen)].callback)
 
     def get_system_commands(self, screen: Screen[Any]) -> Iterable[SystemCommand]:
-        """What the command palette offers, in plain words."""
-        return everything(self, screen)
+        """What can be done on a screen, in plain words."""
+        return offered(self, screen).all
 
 
 def not_saved(label: str, problems: Sequence[Problem]) -> str:

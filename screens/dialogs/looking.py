@@ -48,6 +48,11 @@ class Looking(ModalScreen[str | None]):
             asked.cursor_blink = False
             yield asked
             yield self.matches
+            yield from self.beneath()
+
+    def beneath(self) -> ComposeResult:
+        """What stands beneath the matches; nothing by itself."""
+        yield from ()
 
     def on_input_changed(self, event: Input.Changed) -> None:
         """Match afresh."""

@@ -9,10 +9,10 @@ from typing import Any
 
 import pytest
 from textual import actions, events
-from textual.command import CommandPalette
 
 from screens.dialogs.find_step import FindStep
 from screens.dialogs.help import Help
+from screens.dialogs.what_to_do import WhatToDo
 from screens.page import Page
 from screens.registry import SCREENS, Registered
 from screens.widgets.key_line import KeyLine
@@ -215,7 +215,7 @@ def test_the_palette_is_asked_of_the_screen_beneath() -> None:
 
     async def body(driven: Driven) -> None:
         await driven.press("ctrl+p")
-        assert isinstance(driven.app.screen, CommandPalette)
+        assert isinstance(driven.app.screen, WhatToDo)
         await driven.press(*"find a step", "enter")
         assert isinstance(driven.app.screen, FindStep)
 

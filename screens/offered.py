@@ -1,23 +1,20 @@
-"""What the command palette offers, with every text drawn as it stands: a name is never markup.
+"""All that can be done at this moment, in plain verb phrases: on the screen, and everywhere.
 
-All that can be done is there: what screens say they can do for what is under the cursor, what the
-program can do, and whatever else has a key at this moment.
+What screens say they can do for what is under the cursor, what the program can do, and whatever
+else has a key at this moment.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
 from functools import partial
-from typing import TYPE_CHECKING, Any, cast
+from typing import TYPE_CHECKING, Any
 
 from textual import actions
 from textual.app import SystemCommand
 from textual.binding import ActiveBinding
-from textual.command import DiscoveryHit, Hit, Hits, Provider
-from textual.content import Content
-from textual.fuzzy import FuzzySearch
 from textual.screen import ModalScreen, Screen
-from textual.style import Style
 
 from screens.registry import SCREENS
 from screens.themes import DAYLIGHT, LAMPLIGHT
@@ -26,8 +23,6 @@ from screens.wording import clean
 if TYPE_CHECKING:
     from screens.app import Wearby
 
-ASKED = "What shall be done? A few letters"
-"""Stands where nothing is typed yet."""
 MOVES = "lines."
 """Ids of bindings that only move a cursor begin so: they are no commands."""
 
@@ -35,38 +30,34 @@ Action = tuple[str, tuple[object, ...]]
 """Name of an action, and what it is given."""
 
 
-class Offered(Provider):
-    """The commands of the screen and of the program."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Offered:
+    """What can be done, nothing twice."""
 
-    async def discover(self) -> Hits:
-        """All of them, by the alphabet."""
-        offered = self.app.get_system_commands(self.screen)
-        for title, told, do, shown in sorted(offered, key=lambda one: one.title):
-            if shown:
-                yield DiscoveryHit(Content(title), do, text=title, help=_as_it_stands(told))
+    here: tuple[SystemCommand, ...]
+    """On the screen, for what is under the cursor."""
+    everywhere: tuple[SystemCommand, ...]
 
-    async def search(self, query: str) -> Hits:
-        """Those whose title has these letters, which are marked."""
-        letters = FuzzySearch()
-        for title, told, do, _ in self.app.get_system_commands(self.screen):
-            score, places = letters.match(query, title)
-            if score > 0:
-                found = _marked(title, places, self.match_style or Style(bold=True))
-                yield Hit(score, found, do, text=title, help=_as_it_stands(told))
+    @property
+    def all(self) -> tuple[SystemCommand, ...]:
+        """The screen's own first."""
+        return (*self.here, *self.everywhere)
 
 
-def everything(program: Wearby, screen: Screen[Any]) -> Iterator[SystemCommand]:
-    """All that can be done on a screen, in plain verb phrases; nothing twice."""
-    told: list[SystemCommand] = []
-    if own := getattr(screen, "get_commands", None):
-        told += own()
+def offered(program: Wearby, screen: Screen[Any]) -> Offered:
+    """All that can be done on a screen."""
+    own = getattr(screen, "get_commands", None)
+    here: list[SystemCommand] = [*own()] if own else []
+    everywhere: list[SystemCommand] = []
     # one can't go elsewhere before a question is answered
     if not isinstance(screen, ModalScreen):
-        told += _elsewhere(program)
-        told += _history(program)
-    told += _anywhere(program)
-    yield from told
-    yield from _by_key_alone(program, screen, told)
+        everywhere += _elsewhere(program)
+        everywhere += _history(program)
+    everywhere += _anywhere(program)
+    by_key = list(_by_key_alone(program, screen, (*here, *everywhere)))
+    here += (one for active, one in by_key if active.node is not program)
+    everywhere += (one for active, one in by_key if active.node is program)
+    return Offered(here=tuple(here), everywhere=tuple(everywhere))
 
 
 def _elsewhere(program: Wearby) -> Iterator[SystemCommand]:
@@ -107,7 +98,7 @@ def _anywhere(program: Wearby) -> Iterator[SystemCommand]:
 
 def _by_key_alone(
     program: Wearby, screen: Screen[Any], told: Iterable[SystemCommand]
-) -> Iterator[SystemCommand]:
+) -> Iterator[tuple[ActiveBinding, SystemCommand]]:
     """What has a key now and no command yet; digits only type."""
     known = {done for one in told if (done := _done_by(one.callback)) is not None}
     # undo and redo have their labels, or nothing to take back
@@ -122,7 +113,8 @@ def _by_key_alone(
         if (name, given) not in known:
             known.add((name, given))
             key = program.get_key_display(binding)
-            yield SystemCommand(binding.tooltip, f"Key {key}", _doing(program, active))
+            does = _doing(program, active)
+            yield active, SystemCommand(binding.tooltip, f"Key {key}", does)
 
 
 def _doing(program: Wearby, active: ActiveBinding) -> Callable[[], Any]:
@@ -138,17 +130,3 @@ def _done_by(callback: Callable[[], Any]) -> Action | None:
         callback = callback.func
     name = getattr(callback, "__name__", "")
     return (name.removeprefix("action_"), given) if name != "<lambda>" else None
-
-
-def _marked(title: str, places: Sequence[int], style: Style) -> Content:
-    """A title with the letters at some places marked."""
-    content = Content(title)
-    for place in places:
-        if not title[place].isspace():
-            content = content.stylize(style, place, place + 1)
-    return content
-
-
-def _as_it_stands(text: str) -> str:
-    """A text that the palette is not to read as markup: it takes content for that as well."""
-    return cast("str", Content(text))
