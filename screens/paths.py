@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import islice
 from pathlib import Path
@@ -26,6 +27,41 @@ def shown_path(path: Path, width: int = 1000) -> str:
     while text and cells(text) > width - 1:
         text = text[1:]
     return f"…{text}" if width > 0 else ""
+
+
+def path_told_apart(path: Path, others: Sequence[Path], width: int) -> str:
+    """A path in about so many columns, never without what tells it from the others.
+
+    The whole where there is room, else its end from the folder on that differs; what lies between
+    that and the last name gives way too. The last name is always whole.
+    """
+    whole = shown_path(path)
+    if cells(whole) <= width:
+        return whole
+    parts = path.parts
+    depth = 1
+    while depth < len(parts) and any(
+        other != path and other.parts[-depth:] == parts[-depth:] for other in others
+    ):
+        depth += 1
+    for more in range(len(parts) - 1, depth - 1, -1):
+        longer = "…/" + "/".join(map(clean, parts[-more:]))
+        if cells(longer) <= width:
+            return longer
+    between = "/…/" if depth > 2 else "/"
+    head = f"{clean(parts[-depth])}{between}" if depth > 1 else ""
+    return f"…/{head.lstrip('/')}{clean(parts[-1])}"
+
+
+def cut_within(text: str, width: int) -> str:
+    """A text in at most so many columns: its middle is cut, both its ends stay."""
+    if cells(text) <= width:
+        return text
+    # text that is wide takes two columns a letter
+    half = (len(text) * max(width - 1, 0)) // (2 * max(cells(text), 1))
+    while half > 0 and cells(text[:half] + text[-half:]) > width - 1:
+        half -= 1
+    return f"{text[:half]}…{text[len(text) - half :]}" if width > 0 else ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -45,7 +45,8 @@ class Doors(MarkedLines, can_focus=True):
 
     def compose_lines(self, width: int) -> Sequence[Line]:
         """What was opened lately, what can be begun or looked for, the samples."""
-        return lines_of(self.choices, width, self.cursor)
+        height = self.scrollable_content_region.height
+        return lines_of(self.choices, width, self.cursor, height)
 
 
 class WhichWorkroom(ModalScreen[None]):

@@ -6,11 +6,22 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from screens.paths import shown_path
+from screens.paths import cut_within, path_told_apart, shown_path
 from screens.recent import Recent
 from screens.samples import Sample
 from screens.widgets.lines import CURSOR, Line, Run, plain
-from screens.wording import cells, clean, days_off, listed, long_date, padded, short_date, wrapped
+from screens.wording import (
+    cells,
+    clean,
+    count,
+    days_off,
+    fitted,
+    listed,
+    long_date,
+    padded,
+    short_date,
+    wrapped,
+)
 
 NEW, OPEN = "new", "open"
 """Keys of the lines that begin, and that look for a folder."""
@@ -18,6 +29,10 @@ WIDE_FROM = 109
 """Columns from which on there is more room."""
 NARROW, WIDE = (24, 18), (38, 34)
 """Columns of a name and of an occasion that are listed, as the terminal is."""
+HEAD, DATE, LEAST_OCCASION = 5, 10, 8
+"""Columns before a name, of a day, and of an occasion at least."""
+LONGEST_GONE = 40
+"""Columns of the name of what has vanished."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -39,8 +54,13 @@ class Choices:
         return next((one for one in self.samples if one.id == key), None)
 
 
-def lines_of(choices: Choices, width: int, cursor: str | None) -> Sequence[Line]:
-    """The page, line by line; the first that can be chosen has the cursor at first."""
+def lines_of(
+    choices: Choices, width: int, cursor: str | None, height: int = 1000
+) -> Sequence[Line]:
+    """The page, line by line; the first that can be chosen has the cursor at first.
+
+    Of what was opened lately so much comes first as leaves the samples in sight, the rest last.
+    """
     keys = [
         *(str(one.path) for one in choices.recent),
         NEW,
@@ -48,29 +68,53 @@ def lines_of(choices: Choices, width: int, cursor: str | None) -> Sequence[Line]
         *(one.id for one in choices.samples),
     ]
     here = cursor if cursor in keys else keys[0]
-    name = _columns(width)[0]
+    name = (NARROW if width < WIDE_FROM else WIDE)[0]
 
     def choice(key: str, sign: str, title: str, told: str) -> Line:
         """A line of what isn't a recent workroom."""
         runs = (Run(text=padded(title, name)), Run(text=told, style="faint"))
         return Line(runs=(*_head(key, sign, here), *runs), key=key)
 
-    lines: list[Line] = []
+    first: list[Line] = []
     if choices.gone:
         told = wrapped([gone_told(choices.gone)], width - 2)
-        lines += [*(plain(f" {line}", "accent") for line in told), plain("")]
-    if choices.recent:
-        lines.append(plain(" Opened lately", "faint"))
-        for number, one in enumerate(choices.recent, 1):
-            lines.append(_recent(one, number, choices.today, width, here))
-        lines.append(plain(""))
-    lines.append(plain(" Your own", "faint"))
-    lines.append(choice(NEW, "n", "Begin a new one", "its hours, and what is made first"))
-    lines.append(choice(OPEN, "o", "Open a folder", "that holds a workroom.toml"))
+        first += [*(plain(f" {line}", "accent") for line in told), plain("")]
+    own = [
+        plain(" Your own", "faint"),
+        choice(NEW, "n", "Begin a new one", "its hours, and what is made first"),
+        choice(OPEN, "o", "Open a folder", "that holds a workroom.toml"),
+    ]
     if choices.samples:
-        lines += [plain(""), plain(" Samples to look round in", "faint")]
-        lines += [choice(one.id, " ", one.name, one.told) for one in choices.samples]
-    return lines
+        own += [plain(""), plain(" Samples to look round in", "faint")]
+        own += [choice(one.id, " ", one.name, one.told) for one in choices.samples]
+    if not choices.recent:
+        return [*first, *own]
+    columns = _columns(choices, width)
+    recent = [
+        _recent(one, number, columns, choices, width, here)
+        for number, one in enumerate(choices.recent, 1)
+    ]
+    # a heading before them and a blank behind
+    room = max(1, height - len(first) - 2 - len(own))
+    older = [plain(""), plain(" Opened before that", "faint"), *recent[room:]]
+    lately = Line(
+        runs=(Run(text=" Opened lately", style="faint"),),
+        right=_how_many_older(len(recent) - room),
+    )
+    return [
+        *first,
+        lately,
+        *recent[:room],
+        plain(""),
+        *own,
+        *(older if len(recent) > room else ()),
+    ]
+
+
+def _how_many_older(number: int) -> Run | None:
+    """That there are more at the end of the page."""
+    told = f"{count(number, 'older one')} at the end"
+    return Run(text=told, style="faint") if number > 0 else None
 
 
 def _head(key: str, sign: str, cursor: str | None) -> tuple[Run, ...]:
@@ -79,20 +123,55 @@ def _head(key: str, sign: str, cursor: str | None) -> tuple[Run, ...]:
     return Run(text=f"{mark} ", style="accent"), Run(text=f"{sign}  ", style="accent")
 
 
-def _columns(width: int) -> tuple[int, int]:
-    """Columns of a name and of an occasion."""
-    return NARROW if width < WIDE_FROM else WIDE
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Columns:
+    """How wide what is told of a workroom is, in a list of them."""
+
+    name: int
+    occasion: int
+    dates: bool
+    """Whether there is room for the day."""
 
 
-def _recent(one: Recent, number: int, today: date, width: int, cursor: str | None) -> Line:
+def _columns(choices: Choices, width: int) -> _Columns:
+    """Columns that leave room for folders that tell the workrooms apart.
+
+    Days give way first, then occasions: all of it is told of what is under the cursor.
+    """
+    name, occasion = NARROW if width < WIDE_FROM else WIDE
+    name = min(name, max(cells(_name(one)) for one in choices.recent))
+    room = width - HEAD - name - 2
+    wanted = max(cells(_least_path(one, choices)) for one in choices.recent) + 2
+    wanted = min(wanted, room - LEAST_OCCASION - 2)
+    if room - occasion - 2 - DATE - 2 >= wanted:
+        return _Columns(name=name, occasion=occasion, dates=True)
+    occasion = max(LEAST_OCCASION, min(occasion, room - 2 - wanted))
+    return _Columns(name=name, occasion=occasion, dates=False)
+
+
+def _name(one: Recent) -> str:
+    return clean(one.name) or clean(one.path.name)
+
+
+def _least_path(one: Recent, choices: Choices) -> str:
+    """As much of a folder as tells it from the others."""
+    return path_told_apart(one.path, [other.path for other in choices.recent], 0)
+
+
+def _recent(
+    one: Recent, number: int, columns: _Columns, choices: Choices, width: int, cursor: str | None
+) -> Line:
     """Number, name, occasion, folder."""
-    key, columns = str(one.path), _columns(width)
-    name = padded(clean(one.name) or clean(one.path.name), columns[0])
-    when = f"  {short_date(one.on)}" if one.on is not None else ""
-    told = f"{padded(clean(one.occasion), columns[1])}{when}" if one.occasion else ""
+    key = str(one.path)
+    name = padded(_name(one), columns.name)
+    when = f"  {short_date(one.on)}" if one.on is not None and columns.dates else ""
+    told = f"{padded(clean(one.occasion), columns.occasion)}{when}" if one.occasion else ""
     runs = (Run(text=f"{name}  "), Run(text=f"{told}  ", style="faint"))
-    room = width - 5 - cells(name) - 2 - cells(told) - 3
-    folder = shown_path(one.path, max(8, room))
+    # where one has no occasion its folder still ends with the others
+    room = width - HEAD - columns.name - 2 - max(cells(told), columns.occasion) - 3
+    folder = path_told_apart(one.path, [other.path for other in choices.recent], max(8, room))
+    # a single name may be longer than that
+    folder = cut_within(folder, width // 2)
     return Line(
         runs=(*_head(key, str(number), cursor), *runs),
         right=Run(text=folder, style="faint"),
@@ -102,7 +181,7 @@ def _recent(one: Recent, number: int, today: date, width: int, cursor: str | Non
 
 def gone_told(gone: Sequence[Recent]) -> str:
     """What was listed and has vanished, in a sentence."""
-    names = [f"{clean(one.name) or 'a workroom'} ({shown_path(one.path)})" for one in gone]
+    names = [fitted(_name(one), LONGEST_GONE) for one in gone]
     one = "is" if len(names) == 1 else "are"
     return f"{listed(names)} {one} no longer there, and no longer listed."
 

@@ -40,7 +40,9 @@ class Places(Matches, can_focus=False):
             self.found, self.nothing = (), "There is no such folder."
         except (OSError, ValueError):
             self.found, self.nothing = (), "This folder can't be looked into."
-        if not self.found and not self.nothing:
+        if not text.strip():
+            self.nothing = ""  # before anything is typed nothing can be wrong
+        elif not self.found and not self.nothing:
             self.nothing = "Nothing there begins so, and nothing in it can be opened."
         self.cursor = self.found[0].typed if self.found else None
         self.renew()
@@ -74,7 +76,7 @@ class OpenFolder(ModalScreen[Path | None]):
     CSS = """
     OpenFolder {
         align: center top;
-        background: $background 60%;
+        background: $background;
         #looking {
             width: 72;
             height: 16;

@@ -14,11 +14,11 @@ from planner.files.reading import read_project
 from planner.problems import InputError
 from screens.app import Wearby
 from screens.dialogs.open_folder import OpenFolder
-from screens.paths import completed, places, shown_path
+from screens.paths import completed, cut_within, path_told_apart, places, shown_path
 from screens.recent import Recent, RecentWorkrooms
 from screens.samples import FOLDER, SAMPLES, copy_problem, copy_to, free_folder, there
 from screens.which import WhichWorkroom
-from screens.which_told import Choices, lines_of, told_of
+from screens.which_told import Choices, gone_told, lines_of, told_of
 from screens.wording import cells
 from tests.screens.driving import Driven
 from tests.screens.workrooms import MONDAY, SMALL, a_copy
@@ -160,7 +160,83 @@ def test_long_paths_are_cut_at_their_beginning(monkeypatch: pytest.MonkeyPatch) 
     assert shown_path(Path("/a/very/long/way/down"), 10) == "…/way/down"
 
 
+def test_paths_of_one_name_are_told_apart() -> None:
+    """The folder that differs is kept and the last name whole; what lies between is cut."""
+    paths = [Path(f"/a/very/long/{way}/way/down/ball") for way in ("east", "west")]
+    assert path_told_apart(paths[0], paths, 100) == "/a/very/long/east/way/down/ball"
+    assert path_told_apart(paths[0], paths, 25) == "…/long/east/way/down/ball"
+    assert path_told_apart(paths[0], paths, 20) == "…/east/way/down/ball"
+    assert [path_told_apart(one, paths, 9) for one in paths] == ["…/east/…/ball", "…/west/…/ball"]
+    assert path_told_apart(paths[0], paths[:1], 9) == "…/ball"
+    pair = [Path("/home/a/ball"), Path("/home/b/ball"), Path("/ball")]
+    assert [path_told_apart(one, pair, 5) for one in pair] == ["…/a/ball", "…/b/ball", "/ball"]
+
+
+def test_a_name_is_cut_in_its_middle() -> None:
+    """Both ends stay, and it is never wider than asked."""
+    assert cut_within("short", 5) == "short"
+    assert cut_within("lamp_ball_of_2027", 9) == "lamp…2027"
+    for width in range(12):
+        assert cells(cut_within("あ" * 20, width)) <= width
+
+
 # the page as lines
+
+
+def _drawn(choices: Choices, width: int, height: int, cursor: str | None = None) -> list[str]:
+    """The lines of the page, with what stands at the right."""
+    return [
+        "".join(run.text for run in line.runs) + (f" {line.right.text}" if line.right else "")
+        for line in lines_of(choices, width, cursor, height)
+    ]
+
+
+def _balls(number: int) -> tuple[Recent, ...]:
+    """Workrooms of one name and occasion, in folders of one name."""
+    return tuple(
+        Recent(
+            path=Path(f"/home/of/somebody/who/sews/{at}/hallow_skerry"),
+            name="2 ensembles",
+            occasion="The lamp ball at Skerry",
+            on=date(2027, 11, 13),
+        )
+        for at in range(number)
+    )
+
+
+@pytest.mark.parametrize("number", range(10))
+@pytest.mark.parametrize("height", [3, 10, 14, 17, 30])
+def test_the_samples_are_in_sight_however_many_were_opened(number: int, height: int) -> None:
+    """What has no room above them comes last; none is left out, and the digits stay in order."""
+    choices = Choices(recent=_balls(number), samples=SAMPLES, today=NOW.date())
+    lines = lines_of(choices, 79, None, height)
+    keys = [line.key for line in lines if line.key]
+    paths = [str(one.path) for one in choices.recent]
+    assert sorted(keys) == sorted([*paths, "new", "open", *(one.id for one in SAMPLES)])
+    assert [key for key in keys if key in paths] == paths
+    if height >= 11:
+        assert (
+            max(y for y, line in enumerate(lines) if line.key in {s.id for s in SAMPLES}) < height
+        )
+    told = " ".join(_drawn(choices, 79, height))
+    assert ("at the end" in told) == ("Opened before that" in told) == (keys[-1] in paths)
+
+
+@pytest.mark.parametrize("width", [59, 79, 119])
+def test_rows_of_one_name_are_told_apart(width: int) -> None:
+    """The folder that differs, and the workroom's own whole, stand at the end of each row."""
+    choices = Choices(recent=_balls(3), samples=SAMPLES, today=NOW.date())
+    rows = [row for row in _drawn(choices, width, 30) if "2 ensembles" in row]
+    assert [cells(row) <= width for row in rows] == [True] * 3
+    assert all(row.endswith(f"/{at}/hallow_skerry") for at, row in enumerate(rows))
+    assert all("The lamp" in row for row in rows)
+
+
+def test_what_is_gone_is_said_without_its_path() -> None:
+    """By its name, else that of its folder; no row of folders."""
+    gone = (Recent(path=Path("/tmp/a/b/c/cloak")), Recent(path=Path("/tmp/x"), name="W" * 90))
+    told = gone_told(gone)
+    assert told.startswith("cloak and WWW") and "/" not in told and len(told) < 110
 
 
 def test_lines_keep_to_eighty_columns_and_say_all_beneath() -> None:
@@ -253,6 +329,7 @@ def test_a_folder_is_opened_by_its_path(tmp_path: Path, monkeypatch: pytest.Monk
         await driven.press("o")
         assert isinstance(driven.app.screen, OpenFolder)
         assert driven.shows("workroom/")
+        assert not driven.shows("Your own") and not driven.shows("No workroom is open")
         await driven.press(*"nowhere/", "enter")
         assert driven.shows("There is no such folder.")
         await driven.press(*["backspace"] * 8, *"em", "tab", "enter")
@@ -264,6 +341,23 @@ def test_a_folder_is_opened_by_its_path(tmp_path: Path, monkeypatch: pytest.Monk
 
     at_first(body, recent)
     assert [one.path for one in recent.read()] == [tmp_path / "workroom"]
+
+
+def test_nothing_is_said_before_anything_is_typed(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Where there is nothing to open no sentence says so till a letter is typed."""
+    monkeypatch.chdir(tmp_path)
+
+    async def body(driven: Driven) -> None:
+        await driven.press("o")
+        assert not driven.shows("Nothing there")
+        await driven.press("x")
+        assert driven.shows("Nothing there begins so")
+        await driven.press("backspace")
+        assert not driven.shows("Nothing there")
+
+    at_first(body, kept_in(tmp_path / "kept"))
 
 
 def test_a_new_one_is_begun_and_dropped(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
