@@ -181,9 +181,15 @@ def _recent(
 
 def gone_told(gone: Sequence[Recent]) -> str:
     """What was listed and has vanished, in a sentence."""
-    names = [fitted(_name(one), LONGEST_GONE) for one in gone]
+    names = [_gone(one) for one in gone]
     one = "is" if len(names) == 1 else "are"
     return f"{listed(names)} {one} no longer there, and no longer listed."
+
+
+def _gone(one: Recent) -> str:
+    """Its name, and that of its folder where it is another."""
+    folder = cut_within(clean(one.path.name), LONGEST_GONE)
+    return f"“{fitted(clean(one.name), LONGEST_GONE)}” ({folder})" if clean(one.name) else folder
 
 
 def told_of(choices: Choices, key: str | None) -> str:

@@ -233,10 +233,11 @@ def test_rows_of_one_name_are_told_apart(width: int) -> None:
 
 
 def test_what_is_gone_is_said_without_its_path() -> None:
-    """By its name, else that of its folder; no row of folders."""
+    """By its name and that of its folder alone; no row of folders."""
     gone = (Recent(path=Path("/tmp/a/b/c/cloak")), Recent(path=Path("/tmp/x"), name="W" * 90))
     told = gone_told(gone)
-    assert told.startswith("cloak and WWW") and "/" not in told and len(told) < 110
+    assert told.startswith("cloak and “WWW") and "… (x) are no longer" in told.replace("”", "")
+    assert "/" not in told and len(told) < 120
 
 
 def test_lines_keep_to_eighty_columns_and_say_all_beneath() -> None:
