@@ -22,8 +22,9 @@ from screens.forms.adding import AddQuestions
 from screens.forms.form import Form
 from screens.new_ensemble import together
 from screens.themes import DAYLIGHT
+from tests.pictures import picture
 from tests.screens.driving import Driven, drive
-from tests.screens.test_pictures import picture, same
+from tests.screens.test_pictures import same
 from tests.screens.workrooms import state_of
 
 NOW = datetime(2027, 9, 1, 8)

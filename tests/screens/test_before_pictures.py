@@ -9,8 +9,9 @@ from pathlib import Path
 import pytest
 
 from screens.themes import DAYLIGHT
+from tests.pictures import picture
 from tests.screens.driving import Driven, drive
-from tests.screens.test_pictures import RICHS_OWN, picture, same
+from tests.screens.test_pictures import RICHS_OWN, same
 from tests.screens.workrooms import SAMPLE, a_copy
 
 AUGUST = datetime(2027, 8, 30)

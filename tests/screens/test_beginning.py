@@ -16,8 +16,9 @@ from screens.app import Wearby
 from screens.beginning import Beginning, beginning_at
 from screens.dialogs.choose_order import ChooseOrder
 from screens.new_ensemble import can_begin
+from tests.pictures import picture
 from tests.screens.driving import Driven, drive
-from tests.screens.test_pictures import picture, same
+from tests.screens.test_pictures import same
 
 NOW = datetime(2027, 3, 1, 9)
 Body = Callable[[Driven, Beginning], Awaitable[None]]

@@ -7,8 +7,9 @@ import re
 import pytest
 
 from screens.themes import DAYLIGHT
+from tests.pictures import picture
 from tests.screens.driving import Driven, drive
-from tests.screens.test_pictures import RICHS_OWN, picture, same
+from tests.screens.test_pictures import RICHS_OWN, same
 from tests.screens.workrooms import MONDAY, SMALL
 
 STEP = "g down enter down down down e"

@@ -9,8 +9,9 @@ from pathlib import Path
 import pytest
 
 from screens.themes import DAYLIGHT
+from tests.pictures import picture
 from tests.screens.driving import Driven, drive
-from tests.screens.test_pictures import RICHS_OWN, picture, same
+from tests.screens.test_pictures import RICHS_OWN, same
 
 BEHIND = Path("sample_projects/oldmere_regatta")
 TODAY = datetime(2027, 6, 7)

@@ -8,8 +8,9 @@ from pathlib import Path
 import pytest
 
 from screens.themes import DAYLIGHT
+from tests.pictures import picture
 from tests.screens.driving import Driven, drive
-from tests.screens.test_pictures import picture, same
+from tests.screens.test_pictures import same
 from tests.screens.workrooms import MONDAY, SMALL
 
 MASQUE = Path("sample_projects/copper_wood_masque")

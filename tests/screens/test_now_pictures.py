@@ -8,9 +8,10 @@ import pytest
 
 from screens.command import main
 from screens.themes import DAYLIGHT
+from tests.pictures import picture
 from tests.screens.driving import Driven, drive
 from tests.screens.test_now import MONDAY, SAMPLE
-from tests.screens.test_pictures import RICHS_OWN, picture, same
+from tests.screens.test_pictures import RICHS_OWN, same
 
 PICTURES = {
     "now_80x24": ((80, 24), "n 2 0 f"),

@@ -14,6 +14,7 @@ import pytest
 
 from screens.command import main
 from screens.themes import DAYLIGHT
+from tests.pictures import picture
 from tests.screens.a_plan import a_fitting_plan
 from tests.screens.conftest import Given
 from tests.screens.driving import Driven, drive
@@ -31,13 +32,6 @@ def same(name: str, found: str) -> None:
         file.write_text(found, encoding="utf-8")
     assert file.is_file(), f"no {file}; write it with WEARBY_GOLDEN=1"
     assert found == file.read_text(encoding="utf-8"), f"{file} differs; see WEARBY_GOLDEN=1"
-
-
-def picture(driven: Driven) -> str:
-    """The screen as SVG, without the ids that differ from run to run."""
-    svg = driven.app.export_screenshot(title="wearby", simplify=True)
-    svg = re.sub(r"terminal-\d+", "terminal", svg)
-    return re.sub(r"<!--.*?-->\n?", "", svg)
 
 
 PICTURES = {

@@ -8,9 +8,10 @@ from pathlib import Path
 import pytest
 
 from screens.themes import DAYLIGHT
+from tests.pictures import picture
 from tests.screens.conftest import Given
 from tests.screens.driving import Driven, drive
-from tests.screens.test_pictures import picture, same
+from tests.screens.test_pictures import same
 from tests.screens.workrooms import MONDAY, SMALL
 
 BEHIND = Path("sample_projects/oldmere_regatta")

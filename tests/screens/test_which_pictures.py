@@ -10,8 +10,9 @@ import pytest
 
 from screens.recent import Recent, RecentWorkrooms
 from screens.themes import DAYLIGHT
+from tests.pictures import picture
 from tests.screens.driving import Driven
-from tests.screens.test_pictures import RICHS_OWN, picture, same
+from tests.screens.test_pictures import RICHS_OWN, same
 from tests.screens.test_which import at_first
 
 
