@@ -39,7 +39,7 @@ def test_what_must_be_there_before_the_second_fitting(tmp_path: Path) -> None:
         assert "as far as needed: Old linen shift and Boned bodice" in text
 
         # beneath, each step on its day with its minutes; the first is due tomorrow
-        assert driven.shows("╌╌ to be fittable, 51 steps, 40:41")
+        assert driven.shows("╌╌ to be fittable, 51 steps, 39:01 of 47:23, and 1:40 at a fitting")
         assert driven.shows("▸Tue 31 Aug")
         await driven.press("enter")
         assert driven.shows("It ends tomorrow")
