@@ -42,7 +42,7 @@ def test_what_must_be_there_before_the_second_fitting(tmp_path: Path) -> None:
         assert driven.shows("╌╌ to be fittable, 51 steps, 39:01 of 47:23, and 1:40 at a fitting")
         assert driven.shows("▸Tue 31 Aug")
         await driven.press("enter")
-        assert driven.shows("It ends tomorrow")
+        assert driven.shows("It is done tomorrow")
         await driven.press("escape")
 
         # by garment: what the stays want, and by when they are there
@@ -56,7 +56,7 @@ def test_what_must_be_there_before_the_second_fitting(tmp_path: Path) -> None:
         text = " ".join(" ".join(driven.text()).split())
         assert "Saturday has three things to do, about 2 h 18, and it is planned to take" in text
         assert "0:50 f In cloth, with the breeches" in text
-        assert "over: Wide smock and Father's velvet breeches" in text
+        assert "worn under it: Wide smock and Father's velvet breeches" in text
         assert "decides: “sew and press darts”, then “sew curved or princess seams”" in text
 
         # down the list: what goes on under it and what it must be able to do; what can wait
