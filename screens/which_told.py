@@ -29,7 +29,7 @@ WIDE_FROM = 109
 """Columns from which on there is more room."""
 NARROW, WIDE = (24, 18), (38, 34)
 """Columns of a name and of an occasion that are listed, as the terminal is."""
-HEAD, DATE, LEAST_OCCASION = 5, 10, 8
+HEAD, DATE, LEAST_OCCASION = 5, 10, 12
 """Columns before a name, of a day, and of an occasion at least."""
 LONGEST_GONE = 40
 """Columns of the name of what has vanished."""
@@ -136,17 +136,16 @@ class _Columns:
 def _columns(choices: Choices, width: int) -> _Columns:
     """Columns that leave room for folders that tell the workrooms apart.
 
-    Days give way first, then occasions: all of it is told of what is under the cursor.
+    The ends of occasions give way first, then days: all is told of what is under the cursor.
     """
     name, occasion = NARROW if width < WIDE_FROM else WIDE
     name = min(name, max(cells(_name(one)) for one in choices.recent))
     room = width - HEAD - name - 2
     wanted = max(cells(_least_path(one, choices)) for one in choices.recent) + 2
     wanted = min(wanted, room - LEAST_OCCASION - 2)
-    if room - occasion - 2 - DATE - 2 >= wanted:
-        return _Columns(name=name, occasion=occasion, dates=True)
-    occasion = max(LEAST_OCCASION, min(occasion, room - 2 - wanted))
-    return _Columns(name=name, occasion=occasion, dates=False)
+    dates = room - LEAST_OCCASION - 2 - DATE - 2 >= wanted
+    left = room - 2 - wanted - (DATE + 2 if dates else 0)
+    return _Columns(name=name, occasion=max(LEAST_OCCASION, min(occasion, left)), dates=dates)
 
 
 def _name(one: Recent) -> str:

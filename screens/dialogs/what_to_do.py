@@ -74,9 +74,9 @@ class Entries(Matches, can_focus=False):
         """The mark of the cursor, what is done, and behind it what that does, cut."""
         one, key = self.commands[number], str(number)
         mark = Run(text=f"{CURSOR if key == self.cursor else ' '} ", style="accent")
-        title = padded(_title(one), max(behind, cells(_title(one)) + BETWEEN))
-        told = Run(text=_told_beside(one, behind, width), style="faint")
-        return Line(runs=(mark, Run(text=title), told), key=key)
+        told = _told_beside(one, behind, width)
+        title = padded(_title(one), behind) if told else _title(one)
+        return Line(runs=(mark, Run(text=title), Run(text=told, style="faint")), key=key)
 
     def renew(self) -> None:
         """Compose afresh, and tell what is under the cursor now."""
@@ -102,8 +102,7 @@ class WhatToDo(Looking):
         align: center top;
         #looking {
             width: 100%;
-            max-width: 96;
-            height: 18;
+            height: 85%;
             margin: 3 0 0 0;
         }
         Told {
@@ -151,7 +150,8 @@ def _column(titles: Iterable[str], width: int) -> int:
 
 
 def _told_beside(one: SystemCommand, behind: int, width: int) -> str:
-    """What an entry does, as far as there is room behind it."""
+    """What an entry does, cut; nothing where the entry reaches into its column."""
     told = clean(one.help)
-    room = width - MARGIN - max(behind, cells(_title(one)) + BETWEEN)
-    return fitted(told, room) if room >= min(LEAST, cells(told)) else ""
+    room = width - MARGIN - behind
+    fits = cells(_title(one)) + BETWEEN <= behind and room >= min(LEAST, cells(told))
+    return fitted(told, room) if fits else ""
