@@ -56,10 +56,10 @@ class Strips:
         return self.days.get(day, ())
 
 
-def strips(plan: Plan, width: int, alone: str | None = None, least: int = 0) -> Strips:
-    """All strips at the smallest slice, of at least ``least`` minutes, at which the fullest day
-    fits ``width``.
+def strips(plan: Plan, width: int, alone: str | None = None) -> Strips:
+    """All strips at the smallest slice at which the fullest day fits ``width``.
 
+    The slice depends on nothing but plan and width: the same plan always looks the same.
     ``alone``: only the work of this ensemble has its letters.
     """
     letters = {
@@ -70,7 +70,7 @@ def strips(plan: Plan, width: int, alone: str | None = None, least: int = 0) -> 
         if sitting.window is not None and sitting.where is not Where.OCCASION:
             by_window[sitting.window].append(sitting)
     made = Strips(slice=SLICES[0], days={})
-    for size in [one for one in SLICES if one >= least] or SLICES[-1:]:
+    for size in SLICES:
         made = Strips(slice=size, days=_days(plan, by_window, letters, size))
         if all(len(cells) <= width for cells in made.days.values()):
             break

@@ -63,8 +63,6 @@ class Days(Lines):
         """Minutes of a cell, as last drawn."""
         self._made: tuple[LookedAt, int, list[Line]] | None = None
         """The rows of what is shown, at the width they were made for."""
-        self._wide = 0
-        """The width the slice was found for; it stays there while the strips fit."""
 
     @property
     def plan(self) -> Plan | None:
@@ -117,9 +115,8 @@ class Days(Lines):
     def _table(self, looked: LookedAt, width: int) -> list[Line]:
         """The rows at a width, without the cursor's mark."""
         room = max(12, width - BEFORE_STRIP - TEXT)
-        least = self.slice or 0 if width == self._wide else 0
-        made = strips(looked.plan, room, looked.alone, least)
-        self.slice, self._wide = made.slice, width
+        made = strips(looked.plan, room, looked.alone)
+        self.slice = made.slice
         table = rows(looked, made)
         widest = max((len(row.cells) for row in table), default=0)
         short = garments_in_short(looked.plan)

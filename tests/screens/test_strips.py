@@ -26,11 +26,9 @@ def test_the_slice_grows_until_the_fullest_day_fits() -> None:
     assert found == {60: 10, 30: 15, 22: 20, 16: 30}
 
 
-def test_a_slice_stays_while_the_strips_fit() -> None:
-    """Asked for a least slice, it is no smaller, and grows only where the fullest needs it."""
-    assert strips(a_plan(), 60, least=20).slice == 20
-    assert strips(a_plan(), 16, least=20).slice == 30
-    assert strips(a_plan(), 5, least=30).slice == 30
+def test_where_nothing_fits_the_slice_is_the_largest() -> None:
+    """There is none larger, however narrow the room."""
+    assert strips(a_plan(), 5).slice == 30
 
 
 @pytest.mark.parametrize("crumbs", [1, 3, 8, 15])
@@ -40,9 +38,9 @@ def test_crumbs_beyond_the_hours_are_as_many_cells_as_they_make_together(crumbs:
     first = next(one for one in plan.sittings if one.over)
     rest = tuple(one for one in plan.sittings if not one.over)
     small = tuple(replace(first, minutes=4, over=4) for _ in range(crumbs))
-    cells = strips(replace(plan, sittings=(*rest, *small)), 60, least=15).of(first.date)
-    over = sum(cell.over for cell in cells)
-    assert over == max(1, round(4 * crumbs / 15))
+    made = strips(replace(plan, sittings=(*rest, *small)), 30)
+    over = sum(cell.over for cell in made.of(first.date))
+    assert over == max(1, round(4 * crumbs / made.slice))
 
 
 def test_a_day_without_hours_has_no_strip() -> None:
