@@ -48,15 +48,14 @@ class Page(ShowsState):
         yield KeyLine()
 
     def regions(self) -> ComposeResult:
-        """What the screen shows."""
-        raise NotImplementedError
+        """What the screen shows; what the subclasses say."""
+        return ()
 
     def lay_out(self, state: State, *, refined: bool) -> None:
         """Draw a state; cursors stay on what they were on.
 
-        ``refined``: the same plan as before with more of it exact.
+        ``refined``: the same plan as before with more of it exact. What the subclasses do.
         """
-        raise NotImplementedError
 
     def moved(self, state: State) -> str:
         """Where what was under the cursor has moved to by the new plan, in a sentence."""

@@ -20,17 +20,16 @@ class ShowsState(Screen[None]):
 
     def show(self, state: State, *, refined: bool = False) -> None:
         """Show a state; ``refined``: the same plan with more of it exact."""
-        raise NotImplementedError
 
     def show_problems(self, problems: tuple[Problem, ...], kept: State | None) -> None:
         """Say what is wrong in the files; the last plan stays where there is one."""
-        raise NotImplementedError
 
     def go_to(self, ident: str) -> None:
         """Put the cursor on a garment, step or occasion by its full id, where it is shown."""
 
-    def key_came(self, key: str) -> None:
-        """A key was pressed, whatever it is for."""
+    def key_came(self, key: str) -> bool:
+        """A key was pressed, whatever it is for; whether that was all it does."""
+        return False
 
     @property
     def told_in_help(self) -> str:
