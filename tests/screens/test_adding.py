@@ -367,8 +367,8 @@ def test_the_palette_of_the_run_up_adds_too(room: Path) -> None:
     """Added from the run-up, it is shown among the garments."""
 
     async def body(driven: Driven) -> None:
-        told = {one.title: one for one in driven.run_up.get_commands()}
-        told["Add a garment"].callback()
+        offered = {one.title: one for one in driven.run_up.get_commands()}
+        offered["Add a garment"].callback()
         await driven.settle()
         await driven.press(*"cloak", "enter")
         await driven.press("ctrl+s")
