@@ -5,14 +5,12 @@ from __future__ import annotations
 from datetime import date
 
 from planner.editing import fix_step
-from planner.editing.hours import away, day_spans, present
-from planner.looking_back import days_that_differ
-from planner.model import Project
+from planner.editing.hours import present
 from planner.plan import Plan
 from screens.doing import Doing
 from screens.wording import named_date, on_date, step_with_garment
 
-__all__ = ["Doing", "away_or_back", "fixed", "freed", "is_away"]
+__all__ = ["Doing", "fixed", "freed", "no_longer_away"]
 
 
 def fixed(plan: Plan, step: str, day: date) -> Doing:
@@ -34,19 +32,10 @@ def freed(plan: Plan, step: str) -> Doing:
     )
 
 
-def is_away(project: Project, day: date) -> bool:
-    """Whether the maker marked the day away, by itself or in a span of days."""
-    differs = days_that_differ(project, day, day).get(day)
-    return differs is not None and differs.away
-
-
-def away_or_back(project: Project, day: date, today: date) -> Doing | str:
-    """The day marked away, or its hours back where it was; else why there is nothing to do."""
-    named = named_date(day, today)
-    if day < today:
-        return "That day is past."
-    if is_away(project, day):
-        return Doing(label=f"{named} no longer away", change=lambda project: present(project, day))
-    if not day_spans(project, day):
-        return f"There are no hours {on_date(day, today)} that could be taken; c adds some."
-    return Doing(label=f"{named} away", change=lambda project: away(project, day, day))
+def no_longer_away(day: date, today: date) -> Doing:
+    """The hours back of a day that is away, by itself or in a span of days."""
+    return Doing(
+        label=f"{named_date(day, today)} no longer away",
+        change=lambda project: present(project, day),
+        cursor=day.isoformat(),
+    )

@@ -44,7 +44,7 @@ class RunUp(Page):
         _key("f", "fix", "fix day", "Give the step under the cursor a fixed day", True),
         _key("f", "free", "free it", "Free the step under the cursor of its fixed day", True),
         _key("c", "hours", "hours", "Add or take hours on this day", True),
-        _key("a", "away", "away", "Mark this day away", True),
+        _key("a", "away", "away", "Away on this day, or from it to another", True),
         _key("a", "back", "not away", "Have the hours of this day back", True),
         _key("i", "new_step", "new step", "Add a step that was forgotten", True),
         _key("v", "view", "one alone", "Look at each ensemble alone, then at all again", True),
@@ -275,20 +275,18 @@ class RunUp(Page):
             self._ask(DayHoursQuestions(self.showing, self.day))
 
     def action_away(self) -> None:
-        """Mark the day away, or take that back."""
-        from screens.days_doing import away_or_back
+        """Away from the day under the cursor: asks until when, as at the Hours."""
+        from screens.forms.day_hours import AwayQuestions
 
-        if self.showing is None or self.day is None:
-            return
-        doing = away_or_back(self.showing.project, self.day, self.showing.now.date())
-        if isinstance(doing, str):
-            self.program.tell(doing)
-        else:
-            self._do(doing)
+        if self.showing is not None and self.day is not None:
+            self._ask(AwayQuestions(self.showing, self.day))
 
     def action_back(self) -> None:
         """Have the hours of the day back."""
-        self.action_away()
+        from screens.days_doing import no_longer_away
+
+        if self.showing is not None and self.day is not None:
+            self._do(no_longer_away(self.day, self.showing.now.date()))
 
     def action_new_step(self) -> None:
         """Add a forgotten step below the one under the cursor; else ask to which garment."""
@@ -352,8 +350,11 @@ class RunUp(Page):
         told = "At the workroom, on the sofa, on the way, with a helper"
         yield SystemCommand(f"Change the hours of {day}", told, self.action_hours)
         away = self.check_action("back", ())
-        title = f"Have the hours of {day} back" if away else f"Mark {day} away"
-        yield SystemCommand(title, "Key a; ^z takes it back", self.action_away)
+        if away:
+            title = f"Have the hours of {day} back"
+            yield SystemCommand(title, "It is no longer away", self.action_back)
+        else:
+            yield SystemCommand(f"Be away from {day}", "Till a day you say", self.action_away)
 
     def _of_ensembles(self, looked: LookedAt) -> Iterable[SystemCommand]:
         """What can be looked at."""

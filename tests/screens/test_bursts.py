@@ -35,6 +35,7 @@ def _after(tmp_path: Path, keys: tuple[str, ...], at_once: bool) -> list[str]:
     "keys",
     [
         ("down", "down", "a"),
+        ("down", "down", "a", "enter", "enter"),
         ("down", "down", "down", "enter", "down", "f", "home", "delete"),
         ("down", "i", "down", "enter", "x", "y", "z"),
         ("n", "down", "r"),
@@ -55,12 +56,12 @@ def test_a_burst_is_the_same_as_its_keys_one_by_one(tmp_path: Path, keys: tuple[
 
 
 def test_a_burst_marks_the_day_away_on_which_the_cursor_is(tmp_path: Path) -> None:
-    """Down, down, a: not today, and not the day in between."""
+    """Down, down, a, kept: not today, and not the day in between."""
     path = Path(shutil.copytree("tests/screens/a_workroom", tmp_path / "workroom"))
 
     async def body(driven: Driven) -> None:
         before = driven.app.session.project.workroom.changes
-        await burst(driven, "down", "down", "a")
+        await burst(driven, "down", "down", "a", "enter", "enter")
         changes = driven.app.session.project.workroom.changes
         assert [one.first for one in changes if one not in before] == [date(2027, 5, 5)]
         assert driven.day == "2027-05-05"
@@ -78,7 +79,9 @@ def test_an_action_is_about_the_cursor_before_the_day_is_opened(tmp_path: Path) 
         assert driven.run_up.day == date(2027, 5, 5)
         driven.run_up.action_away()
         await driven.settle()
+        assert driven.shows("Away from Wednesday 5 May")
+        await driven.press("enter", "enter")
         assert driven.run_up.day == driven.run_up.opened.day == date(2027, 5, 5)
-        assert driven.shows("Wednesday 5 May away.")
+        assert driven.shows("Away on Wed 5 May.")
 
     drive(body, path=path, now=NOW)

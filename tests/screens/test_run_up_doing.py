@@ -5,10 +5,10 @@ from __future__ import annotations
 from datetime import date, datetime
 from pathlib import Path
 
-from planner.editing.hours import day_spans
+from planner.editing.hours import away, day_spans
 from planner.files.reading import read_project
 from planner.model import Span
-from screens.days_doing import Doing, away_or_back, is_away
+from screens.days_doing import no_longer_away
 from screens.forms.form import Form
 from tests.screens.driving import Driven, drive
 from tests.screens.workrooms import MONDAY, a_copy, step_in
@@ -81,15 +81,21 @@ def test_a_day_that_cant_be_kept_says_why_in_the_preview(tmp_path: Path) -> None
 
 
 def test_mark_a_day_away_and_take_it_back(tmp_path: Path) -> None:
-    """a takes the day's hours and says what that does; a again, or undo, brings them back."""
+    """a asks as at the Hours and says what would become of it; enter keeps that. On a day away a
+    brings its hours back at once; so does undo."""
 
     async def body(driven: Driven) -> None:
         before = driven.app.session.project
         await driven.press("down", "down", "down")
         assert driven.day == "2027-05-06"
         await driven.press("a")
+        assert driven.screen == "Form"
+        assert driven.shows("Away from Thursday 6 May") and driven.shows("then: ")
+        assert driven.app.session.project == before
+        await driven.press("enter", "enter")
         assert not day_spans(driven.app.session.project, THURSDAY)
-        assert driven.shows("Thursday 6 May away.")
+        assert driven.shows("Away on Thu 6 May.")
+        assert driven.day == "2027-05-06"
         assert driven.shows("Marked away. The key a takes that back.")
         row = next(line for line in driven.text() if "Thu  6 May" in line)
         assert row.rstrip().endswith("away")
@@ -97,27 +103,24 @@ def test_mark_a_day_away_and_take_it_back(tmp_path: Path) -> None:
         await driven.press("a")
         assert day_spans(driven.app.session.project, THURSDAY) == day_spans(before, THURSDAY)
         assert driven.shows("Thursday 6 May no longer away.")
-        await driven.press("a", "ctrl+z")
+        await driven.press("a", "enter", "enter", "ctrl+z")
         assert driven.app.session.project.workroom.changes == before.workroom.changes
-        assert driven.shows("Undone: Thursday 6 May away.")
+        assert driven.shows("Undone: away on Thu 6 May.")
 
     drive(body, path=a_copy(tmp_path), now=MONDAY)
 
 
-def test_away_where_there_is_nothing_to_take() -> None:
-    """A day that is past, or has no hours, is left alone, and why is said."""
+def test_one_day_of_a_span_is_no_longer_away() -> None:
+    """Taken back, a day of a span has its hours; the days around it stay away."""
     project = read_project(TWO)
-    today = date(2027, 8, 30)
-    assert away_or_back(project, date(2027, 8, 29), today) == "That day is past."
-    band = away_or_back(project, date(2027, 9, 7), today)
-    assert band == ("There are no hours on Tuesday 7 September that could be taken; c adds some.")
-    doing = away_or_back(project, date(2027, 9, 9), today)
-    assert isinstance(doing, Doing) and doing.label == "Thursday 9 September away"
-    gone = doing.change(project)
-    assert is_away(gone, date(2027, 9, 9)) and not is_away(project, date(2027, 9, 9))
-    back = away_or_back(gone, date(2027, 9, 9), today)
-    assert isinstance(back, Doing)
-    assert back.change(gone).workroom.changes == project.workroom.changes
+    day = date(2027, 9, 9)
+    first, last = date(2027, 9, 8), date(2027, 9, 10)
+    gone = away(project, first, last)
+    doing = no_longer_away(day, date(2027, 8, 30))
+    assert (doing.label, doing.cursor) == ("Thursday 9 September no longer away", "2027-09-09")
+    back = doing.change(gone)
+    assert day_spans(back, day) == day_spans(project, day)
+    assert not day_spans(back, first) and not day_spans(back, last)
 
 
 def test_change_the_hours_of_a_day(tmp_path: Path) -> None:
@@ -220,7 +223,7 @@ def test_the_palette_offers_what_the_keys_do(tmp_path: Path) -> None:
             "Go to today",
         ):
             assert title in titles
-        assert {"Mark tomorrow away", "Change the hours of tomorrow"} <= set(titles)
+        assert {"Be away from tomorrow", "Change the hours of tomorrow"} <= set(titles)
 
     drive(body, path=a_copy(tmp_path), now=MONDAY)
 

@@ -134,23 +134,27 @@ async def _a_day_of_its_own(driven: Driven) -> None:
 
 
 async def _thursday_away_and_back(driven: Driven) -> None:
-    """Thursday is marked away: the verdict turns at once, days are over, the row says away, and
-    a line says how many steps move. Undone, all is as it was."""
+    """Thursday is to be away: the form says what would become of that; kept, the verdict turns at
+    once, days are over, the row says away, and a line says how many steps move. Undone, all is as
+    it was."""
     before = plan_of(driven)
     while driven.day != THURSDAY.isoformat():
         await driven.press("down")
     assert "a away" in driven.text()[-1]
     await driven.press("a")
+    assert "Away from Thursday 11 March" in seen(driven) and "then: " in seen(driven)
+    assert plan_of(driven).sittings == before.sittings
+    await driven.press("enter", "enter")
     after = plan_of(driven)
     assert after.fits is not True
     assert driven.text()[1].strip().startswith(("Does not fit: ", "Undecided: "))
     told = seen(driven)
-    assert "Thursday 11 March away." in told and " move" in told
+    assert "Away on Thu 11 Mar." in told and " move" in told
     assert row(driven, "Thu 11 Mar").split("│")[0].rstrip().rstrip("╎").count("away") == 1
     over = [day for day in after.days if any(note.kind.value == "over" for note in day.notes)]
     assert over and ("over" in told)
     await driven.press("ctrl+z")
     assert plan_of(driven).sittings == before.sittings
     assert driven.text()[1].strip().startswith("Fits, but tightly: ")
-    assert "Undone: Thursday 11 March away." in seen(driven)
+    assert "Undone: away on Thu 11 Mar." in seen(driven)
     assert driven.day == THURSDAY.isoformat()
