@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual import events, work
 from textual.app import App, SystemCommand
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.message import Message
 from textual.screen import Screen
 
@@ -25,6 +25,7 @@ from planner.plan import Plan
 from planner.problems import InputError, Problem
 from screens import state
 from screens.entering import enter, remember
+from screens.everywhere import EVERYWHERE
 from screens.in_turn import InTurn
 from screens.offered import Offered, offered
 from screens.page import Page
@@ -64,81 +65,7 @@ class Wearby(App[int]):
     MODES: ClassVar = {one.name: one.make for one in SCREENS}
     DEFAULT_MODE = SCREENS[0].name
     ENABLE_COMMAND_PALETTE = False  # what can be done is listed by a dialog of ours
-    BINDINGS: ClassVar[list[BindingType]] = [
-        *(
-            Binding(
-                one.key,
-                f"switch_mode('{one.name}')",
-                one.short,
-                id=f"app.{one.name}",
-                tooltip=f"Go to {one.title}",
-            )
-            for one in SCREENS
-        ),
-        Binding(
-            "slash,ctrl+f",
-            "find",
-            "find",
-            key_display="/",
-            id="app.find",
-            tooltip="Find a step by a few of its letters",
-        ),
-        Binding(
-            "question_mark",
-            "help",
-            "help",
-            key_display="?",
-            id="app.help",
-            tooltip="Show what the keys do and what the letters stand for",
-        ),
-        Binding(
-            "f1",
-            "help",
-            "help",
-            show=False,
-            priority=True,  # also where a question mark is only typed
-            id="app.help-anywhere",
-            tooltip="Show what the keys do and what the letters stand for",
-        ),
-        Binding("q", "quit", "leave", id="app.leave", tooltip="Leave wearby"),
-        Binding(
-            "ctrl+q",
-            "quit",
-            "leave",
-            show=False,
-            priority=True,
-            id="app.leave-at-once",
-            tooltip="Leave wearby",
-        ),
-        Binding(
-            "ctrl+z",
-            "undo",
-            "undo",
-            show=False,
-            key_display="^z",
-            id="app.undo",
-            tooltip="Take the last edit back",
-        ),
-        Binding(
-            "ctrl+y",
-            "redo",
-            "redo",
-            show=False,
-            key_display="^y",
-            id="app.redo",
-            tooltip="Make the edit again that was taken back",
-        ),
-        Binding(
-            "ctrl+p",
-            "command_palette",
-            "more",
-            show=False,
-            priority=True,
-            key_display="^p",
-            id="app.more",
-            tooltip="Everything that can be done here, by name",
-        ),
-    ]
+    BINDINGS: ClassVar[list[BindingType]] = EVERYWHERE
 
     @dataclass
     class Planned(Message):
@@ -433,9 +360,10 @@ class Wearby(App[int]):
             return
         if isinstance(event, events.Key):
             self.tell("")
-            if not event.is_forwarded:
-                for screen in self._showing():
-                    screen.key_came(event.key)
+            if not event.is_forwarded and any(
+                [screen.key_came(event.key) for screen in self._showing()]
+            ):
+                return
         elif isinstance(event, events.MouseDown):
             self.being_read = {line.told for line in self.screen.query(VerdictLine)}
         await super().on_event(event)

@@ -314,11 +314,13 @@ class Form(ModalScreen[None], ShowsState):
         row = self.focused.parent if self.focused is not None else None
         return row if isinstance(row, FieldRow) else None
 
-    def key_came(self, key: str) -> None:
-        """A key was pressed: the question about dropping has been answered."""
-        if self.asking and key != "escape":
-            self.asking = False
-            self._help()
+    def key_came(self, key: str) -> bool:
+        """A key was pressed: where it answers the question about dropping, that is all it does."""
+        if not self.asking or key == "escape":
+            return False
+        self.asking = False
+        self._help()
+        return True
 
     @property
     def kept(self) -> str:
