@@ -34,6 +34,7 @@ class FixedDayQuestions(Questions):
 
     kept = "fix"
     whole = True  # the day that stands there can be kept as it is
+    doubting = True
 
     def __init__(self, state: State, step: str, day: date) -> None:
         super().__init__(state)
@@ -48,8 +49,8 @@ class FixedDayQuestions(Questions):
                 key=DAY,
                 label="To be done on",
                 help=(
-                    "The day on which it is to be done, all of it: 22 May, tomorrow,"
-                    " 2027-05-22. Once it is fixed, f at the step frees it."
+                    "The day on which it is to be done, all of it. Write it as 22 May, tomorrow"
+                    " or 2027-05-22. Once it is fixed, f at the step frees it."
                 ),
                 value=" ".join(short_date(self.first).split()),
             )
@@ -66,7 +67,7 @@ class FixedDayQuestions(Questions):
         plan, today = self.state.plan, self.state.now.date()
         day = self.day(texts)
         if day is None:
-            return _wrong("Write a day: 22 May, tomorrow, 2027-05-22.")
+            return _wrong("Write a day as 22 May, tomorrow or 2027-05-22.")
         if day < today:
             return _wrong(f"{long_date(day, today)} is past: write today or a later day.")
         if all(one.id != self.step_id for one in plan.steps):
@@ -89,18 +90,24 @@ class FixedDayQuestions(Questions):
             return f"So far it is planned {on_date(step.first_day, plan.now.date())}."
         return f"So far it is planned from {first} to {named_date(step.last_day, plan.now.date())}."
 
+    def doubts(self, texts: Texts, plan: Plan) -> tuple[Wrong, ...]:
+        """Why the day can't be kept."""
+        refused = why_not_kept(plan, self.step_id)
+        if refused is None:
+            return ()
+        named = named_date(refused.day, plan.now.date())
+        told = f"{named[:1].upper()}{named[1:]} can't be kept: {because(plan, refused)}."
+        return (Wrong(key=DAY, text=told),)
+
     def beside(self, texts: Texts, plan: Plan | None, width: int) -> Sequence[Line]:
-        """What would become of the day, or why it can't be kept."""
+        """What would become of the day, where it can be kept."""
         day = self.day(texts)
         room = max(20, width - 2)
         so_far = [plain(f" {line}", "faint") for line in wrapped([self._where_now()], room)]
         if plan is None or day is None:
             return so_far
-        refused = why_not_kept(plan, self.step_id)
-        if refused is not None:
-            named = named_date(day, plan.now.date())
-            told = f"{named[:1].upper()}{named[1:]} can't be kept: {because(plan, refused)}."
-            return [*so_far, *(plain(f" {line}", "accent") for line in wrapped([told], room))]
+        if why_not_kept(plan, self.step_id) is not None:
+            return so_far
         on_day = next((one for one in days_of(plan) if one.day.date == day), None)
         if on_day is None:
             return so_far

@@ -17,6 +17,7 @@ from planner.plan import Plan
 from planner.problems import InputError, Problem
 from screens.forms.bottom import FormKeys
 from screens.forms.checked import in_short
+from screens.forms.doubted import Doubted
 from screens.forms.fields import Field, Reading, Wrong, started, typed
 from screens.forms.keys import KEYS
 from screens.forms.meanwhile import Meanwhile
@@ -71,11 +72,12 @@ class Form(ModalScreen[None], ShowsState):
         self.refused: tuple[Problem, ...] = ()
         """Why it could not be kept."""
         self.meanwhile = Meanwhile()
+        self.doubted = Doubted()
         self.asking = False
         self.wanted: str | None = None
         """The field that gets the focus once it is there."""
-        self.is_coming = True
-        """Whether the first field isn't there yet: keys wait for it."""
+        self.first_is_coming = True
+        """Whether the first field isn't there yet."""
 
     def compose(self) -> ComposeResult:
         """Verdict, what would become of it, fields, help, keys."""
@@ -99,9 +101,14 @@ class Form(ModalScreen[None], ShowsState):
         self.verdict.waiting = self.verdict.waiting_for = ""
         self.asked.mount(Further())
         self._ask()
-        self.is_coming = bool(self.rows)
+        self.first_is_coming = bool(self.rows)
         if self.rows:
             self.call_after_refresh(self.focus_on, next(iter(self.rows)))
+
+    @property
+    def is_coming(self) -> bool:
+        """Whether keys wait: for the first field, or for what speaks against keeping it."""
+        return self.first_is_coming or self.doubted.is_awaited
 
     @property
     def program(self) -> Wearby:
@@ -157,6 +164,7 @@ class Form(ModalScreen[None], ShowsState):
     def _read(self) -> None:
         """Read the texts, say what is wrong, and try the change."""
         self.reading = self.questions.read(self._texts())
+        self.doubted.begin()
         if not self.changed or self.reading.change is None:
             self.program.end_preview()
             self.future = None
@@ -183,7 +191,7 @@ class Form(ModalScreen[None], ShowsState):
 
     def _say_wrong(self, wrong: Sequence[Wrong]) -> None:
         """Say at each field that was left what is wrong with it, or what the files say now."""
-        told = self.meanwhile.told(self.fields, self.texts)
+        told = (*self.meanwhile.told(self.fields, self.texts), *self.doubted.told())
         for key, row in self.rows.items():
             said = [one.text for one in wrong if one.key == key and key in self.left]
             row.say(" ".join([*said, *(one.text for one in told if one.key == key)]))
@@ -203,6 +211,10 @@ class Form(ModalScreen[None], ShowsState):
         self.future = preview.plan
         self.then.text = preview.sentence if preview.plan is not None else NOT_YET
         self._show_beside()
+        awaited = self.doubted.learn(self.questions, self._texts(), preview.plan)
+        self._say_wrong(self.reading.wrong)
+        if awaited:
+            self.action_keep()
 
     # the state beneath
 
@@ -279,7 +291,7 @@ class Form(ModalScreen[None], ShowsState):
         row = self.rows.get(key)
         if row is not None and row.children:
             self.set_focus(row.value)  # at once: the next key may be there already
-            self.is_coming = False
+            self.first_is_coming = False
             # a row that has just come is laid out first
             self.call_after_refresh(row.scroll_visible, animate=False)
         elif row is not None:
@@ -404,6 +416,14 @@ class Form(ModalScreen[None], ShowsState):
         if wrong:
             self.left = {field.key for field in self.fields}
             self._go_to_wrong(wrong)
+            return
+        if self.changed and self.questions.doubting and not self.doubted.is_known:
+            self.doubted.is_awaited = True
+            return
+        doubts = self.doubted.unsaid()
+        if doubts:
+            self._go_to_wrong(self.reading.wrong)
+            self.focus_on(doubts[0].key)
             return
         if self.changed and (self.reading.change is not None or self.reading.other):
             refused = self.questions.keep(self.program, self.reading)

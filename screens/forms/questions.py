@@ -30,6 +30,8 @@ class Questions:
     """What keeping is called at its key: "keep", "add"."""
     whole: bool = False
     """Whether a change is there without a key typed: a new garment can be kept at once."""
+    doubting: bool = False
+    """Whether it is kept only once the plan as it would become is known (``doubts``)."""
 
     def __init__(self, state: State | None) -> None:
         """``state`` is None where there are no files yet."""
@@ -61,6 +63,13 @@ class Questions:
         """Lines shown beside the fields (beneath them in a narrow terminal), live.
 
         ``plan`` is the plan as it would become, as soon as it is known. None at all: no region.
+        """
+        return ()
+
+    def doubts(self, texts: Texts, plan: Plan) -> tuple[Wrong, ...]:
+        """What speaks against keeping what is typed, at its field, in the plan as it would become.
+
+        It can be kept all the same, when it is asked for again. Who has any sets ``doubting``.
         """
         return ()
 

@@ -62,6 +62,21 @@ def test_fix_a_step_and_free_it(tmp_path: Path) -> None:
     drive(body, path=a_copy(tmp_path), now=MONDAY)
 
 
+def test_a_day_that_cant_be_kept_is_fixed_when_asked_twice(tmp_path: Path) -> None:
+    """Enter says it at the field, also where it comes right behind the day; again, it keeps."""
+
+    async def body(driven: Driven) -> None:
+        await go_to(driven, "press open")
+        await driven.press("f", "ctrl+u", *"14 May", "enter")
+        assert driven.screen == "Form" and "Enter again keeps it" in " ".join(driven.text())
+        await driven.press("ctrl+u", *"15 May", "ctrl+u", *"14 May", "enter")
+        assert driven.screen == "RunUp"
+        step = step_in(driven.app.session.project, "bodice", "press")
+        assert step.on is not None and step.on.day == 14
+
+    drive(body, path=a_copy(tmp_path), now=MONDAY)
+
+
 def test_a_day_that_cant_be_kept_says_why_in_the_preview(tmp_path: Path) -> None:
     """Before it is kept: which day, and the nearest cause."""
 
@@ -70,10 +85,14 @@ def test_a_day_that_cant_be_kept_says_why_in_the_preview(tmp_path: Path) -> None
         await driven.press("f", "ctrl+u", *"14 May")
         told = " ".join(" ".join(driven.text()).split())
         assert "then: “press open” can't be done on Friday 14 May, for that day has no" in told
+        assert "Friday 14 May can't be kept: that day has no hours for it" in told
+        await driven.press("enter")
+        told = " ".join(" ".join(driven.text()).split())
+        assert driven.screen == "Form" and "Enter again keeps it all the same." in told
         await driven.press("ctrl+u", *"1 May 2027", "enter")
         assert driven.shows("is past: write today or a later day.")
         await driven.press("ctrl+u", *"soon", "enter")
-        assert driven.shows("Write a day: 22 May, tomorrow, 2027-05-22.")
+        assert driven.shows("Write a day as 22 May, tomorrow or 2027-05-22.")
         await driven.press("escape", "escape")
         assert step_in(driven.app.session.project, "bodice", "press").on is None
 
