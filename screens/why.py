@@ -111,21 +111,29 @@ def warning_line(warned: Warned) -> str:
 
 
 def in_short(plan: Plan, step: PlannedStep) -> str:
-    """The one thing to know of a step on its day: the gravest note, else the reason.
-
-    Of a step that is over nothing is said of what is to spare: that is counted as if the hours
-    were stretched.
-    """
+    """The one thing to know of a step on its day: the gravest note, what is to spare, or why."""
     over = minutes_over(plan, step.id)
     for note in graver_first(step.notes):
         if note.kind in _SHORT and not (over and note.kind is NoteKind.NOTHING_TO_SPARE):
             return _SHORT[note.kind](plan, note)
     if step.during:
         return "with two pairs of hands" if step.hands > 1 else ""
-    if step.to_spare is not None and step.to_spare > 0 and not over:
-        least = "" if step.to_spare_exact else "at least "
-        return f"{least}{spoken(step.to_spare)} to spare"
-    return _because(plan, step)
+    return spare_told(plan, step) or _because(plan, step)
+
+
+def spare_told(plan: Plan, step: PlannedStep) -> str:
+    """ "1 h 30 to spare", "at least 20 min to spare"; empty where it would mislead.
+
+    It does where any hours hold more than they have, for then it is counted as if all hours were
+    stretched; and where it is more than what the work leaves of the hours told beside it.
+    """
+    spare, there = step.to_spare, step.reason.minutes
+    stretched = plan.peak_load is not None and plan.peak_load > 1
+    if not spare or stretched or any(one.over for one in plan.sittings):
+        return ""
+    if there is not None and spare > there - step.left:
+        return ""
+    return f"{'' if step.to_spare_exact else 'at least '}{spoken(spare)} to spare"
 
 
 def minutes_over(plan: Plan, step: str) -> int:
@@ -152,7 +160,7 @@ def _because(plan: Plan, step: PlannedStep) -> str:
     if reason.because is Because.AT_OCCASION:
         return f"at {the_occasion(plan, named or step.during)}"
     if reason.because is Because.FULL:
-        return "later hours are full"
+        return "later hours go to others"
     return reason.because.value
 
 
@@ -195,14 +203,13 @@ def _cause_sentence(plan: Plan, step: PlannedStep) -> str:
     named = reason.names[0] if reason.names else ""
     day = step.last_day
     at = f" {on_date(day, today)}" if day else ""
+    done = f"{'It' if step.first_day == day else 'Its last part'} is done{at}"
     if reason.because is Because.FOLLOWER:
-        return (
-            f"It is done{at}, for {step_with_garment(plan, named)} follows it{_then(plan, named)}."
-        )
+        return f"{done}, for {step_with_garment(plan, named)} follows it{_then(plan, named)}."
     if reason.because is Because.OCCASION:
-        return f"It is done{at}: {the_occasion(plan, named or step.due_for)} wants it."
+        return f"{done}: {the_occasion(plan, named or step.due_for)} wants it."
     if reason.because is Because.FULL:
-        return f"It is done{at}, for no hours after that are free{_filled_by(plan, reason.names)}."
+        return f"{done}{_filled_by(plan, reason.names)}."
     if reason.because is Because.RELEASE:
         return f"It can't begin before {_released(plan, named)}."
     if reason.because is Because.AT_OCCASION:
@@ -217,11 +224,15 @@ def _cause_sentence(plan: Plan, step: PlannedStep) -> str:
 
 
 def _filled_by(plan: Plan, steps: Sequence[str]) -> str:
-    """What other hours are full of: one step by name, and how many more."""
+    """What later hours are given to: one step by name, and how many more. Some may yet be free,
+    and not be enough."""
     if not steps:
-        return ""
+        return ", for the hours after it don't hold it"
     more = f" and {count(len(steps) - 1, 'step')} more" if len(steps) > 1 else ""
-    return f": they go to {step_with_garment(plan, steps[0])}{more}"
+    return (
+        f"; the hours after it are given to {step_with_garment(plan, steps[0])}{more},"
+        " which would have to make room"
+    )
 
 
 def _then(plan: Plan, ident: str) -> str:
@@ -274,9 +285,9 @@ def _numbers(plan: Plan, step: PlannedStep) -> list[str]:
         )
     else:
         found.append(f"{work}; it may take {spoken(step.low)} to {spoken(step.high)}.")
-    if step.to_spare and not over:
-        least = "" if step.to_spare_exact else "At least "
-        found.append(f"{least}{spoken(step.to_spare)} to spare.")
+    spare = spare_told(plan, step)
+    if spare:
+        found.append(f"{spare[:1].upper()}{spare[1:]}.")
     return found
 
 

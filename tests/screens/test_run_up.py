@@ -105,7 +105,7 @@ def test_the_mouse_reaches_days_and_reasons(given: Given) -> None:
         first = next(row for row, line in enumerate(lines) if line.key is not None)
         await driven.pilot.click("#opened", offset=(20, first))
         await driven.settle()
-        assert driven.shows("It is done on Saturday 8 May")
+        assert driven.shows("Its last part is done on Saturday 8 May")
 
     drive(body)
 
@@ -133,7 +133,7 @@ def test_find_goes_to_the_step(given: Given) -> None:
         assert driven.screen == "FindStep"
         await driven.press("enter")
         assert driven.day == "2027-05-15"
-        assert driven.shows("for no hours after that are free")
+        assert driven.shows("the hours after it are given to")
         await driven.press("slash", "b", "r", "a", "i", "d", "enter")
         assert driven.shows("There is no time for it")
         await driven.press("slash", "escape")

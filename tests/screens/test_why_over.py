@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, datetime
 from pathlib import Path
 
@@ -15,7 +16,7 @@ from planner.planning import plan_project
 from screens.countdown import days_of
 from screens.opened import day_notes, over_by_window, step_lines, why_over
 from screens.strips import strips
-from screens.why import caution_in_a_line, in_short, minutes_over, reason_sentences
+from screens.why import caution_in_a_line, in_short, minutes_over, reason_sentences, spare_told
 from screens.wording import cells, spoken
 
 NOW = datetime(2027, 6, 7, 7, 50)
@@ -43,6 +44,43 @@ def test_a_step_beyond_the_hours_has_nothing_to_spare_told(behind: tuple[Project
             for line in step_lines(plan, day)
             if line.sitting.step == step.id
         ]
+
+
+def test_where_hours_are_stretched_only_nothing_to_spare_is_told(
+    behind: tuple[Project, Plan],
+) -> None:
+    """With a peak above 100 % no minutes to spare are told, of whatever step; that there are none
+    is."""
+    _, plan = behind
+    assert plan.peak_load is not None and plan.peak_load > 1
+    assert any(step.to_spare for step in plan.steps)
+    for step in plan.steps:
+        assert spare_told(plan, step) == ""
+        told = " ".join([in_short(plan, step), *reason_sentences(plan, step)]).casefold()
+        assert "to spare" not in told.replace("nothing to spare", "")
+
+
+def test_no_more_is_to_spare_than_work_leaves_of_the_hours() -> None:
+    """More than the hours told beside it, less its work, is not said; less is."""
+    project = read_project(Path("sample_projects/copper_wood_masque"))
+    plan = plan_project(project, datetime(2027, 3, 6))
+    step = next(one for one in plan.steps if one.to_spare and one.reason.minutes)
+    assert step.to_spare is not None and step.reason.minutes is not None
+    assert spare_told(plan, step).endswith(f"{spoken(step.to_spare)} to spare")
+    most = step.reason.minutes - step.left
+    assert spare_told(plan, replace(step, to_spare=most)).endswith(f"{spoken(most)} to spare")
+    assert spare_told(plan, replace(step, to_spare=most + 1)) == ""
+
+
+def test_of_a_step_in_parts_the_last_is_told(behind: tuple[Project, Plan]) -> None:
+    """Whose first part is under the cursor reads that it is its last that is done later."""
+    _, plan = behind
+    causes = (Because.FULL, Because.FOLLOWER, Because.OCCASION)
+    there = [step for step in plan.steps if step.reason.because in causes and step.first_day]
+    assert {step.first_day == step.last_day for step in there} == {True, False}
+    for step in there:
+        start = "It is done " if step.first_day == step.last_day else "Its last part is done "
+        assert reason_sentences(plan, step)[0].startswith(start)
 
 
 def test_the_sums_of_a_day_meet(behind: tuple[Project, Plan]) -> None:
@@ -106,7 +144,8 @@ def test_full_hours_are_told_with_one_step(behind: tuple[Project, Plan]) -> None
     assert full
     for step in full:
         told = reason_sentences(plan, step)[0]
-        assert "for no hours after that are free" in told
+        assert "; the hours after it are given to “" in told
+        assert told.endswith(", which would have to make room.")
         assert told.count("“") <= 1 + plan.names[step.reason.names[0]].count("“")
 
 
