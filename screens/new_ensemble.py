@@ -50,11 +50,14 @@ _WEEK = "Days and hours: tue thu 19:30-21:30, sat 10:00-13:00 14:00-17:00; daily
 HOW: Mapping[str, str] = {
     NAME: "What the ensemble is called: Ferrywoman's Sunday.",
     EVENT: "The event's name: regatta, autumn ball.",
-    DATE: f"The day it must be on: {A_DATE}.",
+    DATE: f"The day it must be on. Write it as {A_DATE}.",
     TIME: "From when it must be on: 11:00. Without a time all is ready the evening before.",
-    FITTINGS: "Their dates, with commas: 24 April, 8 May 16:30. Without a time, at 14:00.",
-    TRIAL: "When all of it is worn once before: 15 May. Without a time, at 14:00.",
-    DEPARTURE: "When you leave, if that is before the event: 21 May. Without a time, at 8:00.",
+    FITTINGS: "Their dates. Write them as 24 April, 8 May 16:30. Without a time, at 14:00.",
+    TRIAL: "When all of it is worn once before. Write it as 15 May. Without a time, at 14:00.",
+    DEPARTURE: (
+        "When you leave, if that is before the event. Write it as 21 May."
+        " Without a time, at 8:00."
+    ),
     WORKROOM_HOURS: f"When you are at table, machine and iron in a week. {_WEEK}",
     SOFA: f"Needle, lamp and lap. {_WEEK}",
     ALONG: f"What a bag on the train holds. {_WEEK}",

@@ -176,8 +176,8 @@ class AwayQuestions(Questions):
             Field(
                 key=UNTIL,
                 label="Until",
-                help="The last day away: Sunday, 16 May, 2027-05-16. There are no hours at any"
-                " place up to its end.",
+                help="The last day away. Write it as Sunday, 16 May or 2027-05-16. There are no"
+                " hours at any place up to its end.",
                 empty="that day alone",
             ),
             Field(key=REASON, label="Reason", help="What you will read there: on the night ferry."),

@@ -51,7 +51,7 @@ class ChangeQuestions(Questions):
         which = Field(
             key=DAYS,
             label="Days",
-            help=f"{EXAMPLE}; every other Thursday from 6 May until 1 July.",
+            help=f"Write it as {EXAMPLE}; every other Thursday from 6 May until 1 July, too.",
             value=self.days if self.new else clean(days_text(self.was)),
         )
         places = [

@@ -126,7 +126,7 @@ class OccasionQuestions(Questions):
                 make.text(
                     "at",
                     "When",
-                    "When it begins: 22 May 14:00, or 2027-05-22 14:00. Without a time,"
+                    "When it begins. Write it as 22 May 14:00 or 2027-05-22 14:00. Without a time,"
                     f" {WITHOUT_A_TIME[kind]}.",
                 ),
                 value=self._when(),
@@ -247,7 +247,7 @@ def _in_its_hour(when: object, kind: str) -> object:
 def _no_moment(when: object) -> Iterator[Wrong]:
     """What is wrong with a date as typed."""
     if when is None:
-        yield Wrong(key="at", text="Say when it begins: 22 May 2027 14:00.")
+        yield Wrong(key="at", text="Say when it begins. Write it as 22 May 2027 14:00.")
     elif isinstance(when, str):
-        text = f"“{clean(when)}” is no date: write 22 May 2027 14:00, or 2027-05-22 14:00."
+        text = f"“{clean(when)}” is no date. Write it as 22 May 2027 14:00 or 2027-05-22 14:00."
         yield Wrong(key="at", text=text)

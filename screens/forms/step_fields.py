@@ -169,11 +169,11 @@ def further_fields(table: Plain, technique: Technique | None) -> list[Field]:
             "From 1 (nobody would see) to 5 (everybody would).",
             empty="3",
         ),
-        make.text("on", "On the day", "The day you fix for it: 2027-05-22, or 22 May."),
+        make.text("on", "On the day", "The day you fix for it. Write it as 22 May or 2027-05-22."),
         make.text(
             "not_before",
             "Not before",
-            "The day or moment before which it can't begin: 22 May, or 22 May 14:00.",
+            "The day or moment before which it can't begin. Write it as 22 May or 22 May 14:00.",
         ),
         make.choice(
             "no_way_back", "No way back", "Whether it can't be undone.", _back_options(technique)

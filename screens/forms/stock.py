@@ -77,7 +77,7 @@ class StockQuestions(Questions):
             make.text(
                 "counted",
                 "Counted on",
-                "The day of that count, 22 May; what was used since is taken off.",
+                "The day of that count; what was used since is taken off. Write it as 22 May.",
                 empty="before all work",
             ),
             make.text("lead", "Takes to arrive", "From order to arrival: 10 days."),
@@ -85,7 +85,7 @@ class StockQuestions(Questions):
             make.text(
                 "coming",
                 "Coming",
-                "Each delivery, and when it arrives: 3 m on 3 May, 2 m.",
+                "Each delivery, and when it arrives. Write it as 3 m on 3 May, 2 m.",
                 empty="nothing",
             ),
             further.text(
