@@ -58,10 +58,26 @@ def open_occasions(ensemble: Ensemble, kind: OccasionKind, now: datetime) -> tup
 class Fittings:
     """The body steps of an ensemble, as they are held and as they would be."""
 
-    def __init__(self, ensemble: Ensemble, orders: Mapping[str, Order], now: datetime) -> None:
-        """As the ensemble has them. ``work`` may be given more links before ``give``."""
+    def __init__(
+        self,
+        ensemble: Ensemble,
+        orders: Mapping[str, Order],
+        now: datetime,
+        *,
+        gathering: str = "",
+    ) -> None:
+        """As the ensemble has them. ``work`` may be given more links before ``give``.
+
+        An occasion that begins today is offered to nothing that isn't at it: no time is left to
+        make ready what that needs. But its maker has just made the one named ``gathering``.
+        """
         self.work = OrderOfWork(ensemble)
         self._offered = {kind: open_occasions(ensemble, kind, now) for kind in BODY_OCCASIONS}
+        self._today = {
+            one.id
+            for one in ensemble.occasions
+            if one.at.date() <= now.date() and one.id != gathering
+        }
         self.bodies: dict[str, OccasionKind] = {}
         """Steps of their garments' orders that may be held at a coming occasion, or at another
         one than they are; not those at an occasion that has begun or of another ensemble."""
@@ -77,6 +93,11 @@ class Fittings:
                     self._left_off.add(name)
         self.were = {name: self.work.during.get(name) for name in self.bodies}
         """By body step, the occasion at which it is, None at home."""
+        unused = self._today - set(self.work.during.values())
+        self._offered = {
+            kind: tuple(one for one in offered if one not in unused)
+            for kind, offered in self._offered.items()
+        }
 
     def _is_open(self, name: str, step: Step, now: datetime) -> bool:
         if step.during is None:
@@ -115,7 +136,14 @@ class Fittings:
             for step in free:
                 if step in of_kind and found[step][0] > 0:
                     first, last = found[step]
-                    yield step, tuple(o for o in offered if when[o] in moments[first - 1 : last])
+                    wished = moments[first - 1 : last]
+                    tried = [o for o in offered if when[o] in wished and self._may_be(step, o)]
+                    if tried:
+                        yield step, tuple(tried)
+
+    def _may_be(self, step: str, occasion: str) -> bool:
+        """Whether a step is offered an occasion: one of today only where it is at it."""
+        return occasion not in self._today or self.were[step] == occasion
 
     def as_given(self) -> frozenset[str]:
         """The body steps that are where the program itself would have them; a step that isn't is
@@ -203,7 +231,7 @@ def gather(
         raise KeyError(occasion_id)
     if occasion.kind not in BODY_OCCASIONS or not is_coming(occasion, now):
         return ensemble
-    fittings = Fittings(ensemble, orders, now)
+    fittings = Fittings(ensemble, orders, now, gathering=occasion_id)
     given = fittings.as_given() | _given_without(ensemble, occasion, orders, now)
     only = {
         step: occasion_id

@@ -202,22 +202,41 @@ def test_what_is_behind_stays(done: bool) -> None:
 
 
 def test_past_occasions() -> None:
-    """A fitting that is over gets nothing; one that is being held still does."""
-    now = FIRST.at + timedelta(minutes=5)
-    for later, expected in (
-        (now, "first-fitting"),
-        (now + timedelta(minutes=30), "second-fitting"),
-    ):
-        found = join(ensemble(), cut_of(SKIRT), orders=ORDERS, now=later)
-        assert found.gathered == {"skirt/level": expected}
+    """One made for this hour gathers till it is over, which is when its time has passed."""
+    start = ensemble(cut_of(SKIRT).garment)
+    for takes, minutes, expected in ((None, 5, True), (None, 35, False), (180, 120, True)):
+        made = replace(FIRST, takes=takes)
+        now = made.at + timedelta(minutes=minutes)
+        there = replace(start, occasions=(made, SECOND, BALL))
+        gathered = gather(there, "first-fitting", ORDERS, now)
+        assert at(gathered) == ({"skirt/level": "first-fitting"} if expected else {})
 
 
-def test_a_long_fitting() -> None:
-    """It isn't over before the time it takes."""
-    long = replace(FIRST, takes=180)
-    now = FIRST.at + timedelta(hours=2)
-    found = join(ensemble(occasions=(long,)), cut_of(SKIRT), orders=ORDERS, now=now)
-    assert found.gathered == {"skirt/level": "first-fitting"}
+@pytest.mark.parametrize("minutes", [-300, 5], ids=["this morning", "while it is held"])
+def test_a_fitting_of_today_counts_as_none_for_what_is_added(minutes: int) -> None:
+    """No time is left to make ready what it needs: the next one is taken, or it is at home."""
+    now = FIRST.at + timedelta(minutes=minutes)
+    found = join(ensemble(), cut_of(SKIRT), orders=ORDERS, now=now)
+    assert found.gathered == {"skirt/level": "second-fitting"}
+    alone = join(ensemble(occasions=(FIRST, BALL)), cut_of(SKIRT), orders=ORDERS, now=now)
+    assert alone.gathered == {} and alone.at_home == ("skirt/level",)
+
+
+def test_what_is_at_a_fitting_of_today_stays_there() -> None:
+    """It doesn't move for a garment that is added on that day, in whatever order they come."""
+    before = joined(ensemble(occasions=THREE), STAYS).ensemble
+    assert at(before)["stays/mock-up"] == "first-fitting"
+    now = FIRST.at - timedelta(hours=5)
+    both = []
+    for first, second in ((BODICE, SKIRT), (SKIRT, BODICE)):
+        one = join(before, cut_of(first), orders=ORDERS, now=now).ensemble
+        both.append(join(one, cut_of(second), orders=ORDERS, now=now).ensemble)
+        assert at(both[-1]).items() >= at(before).items()
+        assert "first-fitting" not in {
+            day for step, day in at(both[-1]).items() if not step.startswith("stays/")
+        }
+        planned(both[-1])
+    assert at(both[0]) == at(both[1])
 
 
 def test_no_occasion_of_the_kind() -> None:
