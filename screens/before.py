@@ -125,7 +125,7 @@ class Before(Page):
         self.needed = needs(state.project, plan, occasion)
         labels = [told.label(plan, one) for one in plan.occasions]
         choices = [
-            Choice(id=one.id, label=label, past=one.past)
+            Choice(id=one.id, label=label, past=one.past, short=told.day_label(one))
             for one, label in zip(plan.occasions, labels, strict=True)
         ]
         self.occasions.show(choices, [one.id for one in choices].index(occasion.id))

@@ -28,6 +28,9 @@ NOTHING_AT_IT = (
 )
 NOTHING_ELSE = "What else must be there (shoes, jewels, lacing cord, a repair kit): i lists it."
 
+PACKED_EARLY = "packed, though "
+"""Before what is told of a thing that is ticked and isn't ready."""
+
 
 # at it
 
@@ -113,10 +116,14 @@ def item_name(plan: Plan, item: Item) -> str:
 
 
 def item_told(plan: Plan, item: Item) -> str:
-    """Whether it is ready, or when: open, drying or hanging."""
+    """Whether it is ready, or when: open, drying or hanging; of what is ticked and isn't ready
+    by now that too."""
     today = plan.now.date()
     if item.garment is None:
         return ""
+    if item.packed and item.ready is not None:
+        late = "" if item.in_time else "; not in time"
+        return f"{PACKED_EARLY}not ready before {plain_day(item.ready.date())}{late}"
     if not item.open:
         if item.ready is None:
             return "ready"
@@ -124,7 +131,8 @@ def item_told(plan: Plan, item: Item) -> str:
         return f"waits till {named_moment(item.ready, today)}{late}"
     left = f"{count(len(item.open), 'step')} left, {column(item.left)}"
     if item.ready is None:
-        return f"{left}; no day for all of it"
+        early = PACKED_EARLY if item.packed else ""
+        return f"{early}{left}; no day for all of it"
     day = f"ready {plain_day(item.ready.date())}"
     return f"{left}; {day}" if item.in_time else f"{left}; not in time: {day}"
 
@@ -133,6 +141,8 @@ def item_states(plan: Plan, item: Item) -> list[str]:
     """Whether it is ready, or when: at length, then in ever fewer words."""
     whole = item_told(plan, item)
     found = [whole]
+    if whole.startswith(PACKED_EARLY):
+        return [whole, whole.removeprefix(PACKED_EARLY)]
     if item.open:
         left = f"{column(item.left)} left"
         found += [whole.replace(whole.partition(";")[0], left), whole.partition("; ")[2]]

@@ -9,8 +9,19 @@ from datetime import date
 
 from planner.before import Before, Must, Part
 from planner.plan import NoteKind, Plan, PlannedOccasion, PlannedStep
+from screens.before_others_told import is_own, others
+from screens.before_told import ensembles_in_short
 from screens.why import in_short
-from screens.wording import column, count, listed, name_of, quoted, short_date, spoken
+from screens.wording import (
+    column,
+    count,
+    listed,
+    name_of,
+    quoted,
+    short_date,
+    spoken,
+    with_article,
+)
 
 PARTS = {
     Part.FITTABLE: "to be fittable",
@@ -70,22 +81,31 @@ class Group:
 
 
 def groups(plan: Plan, needed: Before, by_garment: bool) -> list[Group]:
-    """What must be done before it: what is late first, then by stage, or by garment."""
+    """What must be done before it: what is late first, then by stage, or by garment; what is of
+    other ensembles comes last."""
     if needed.occasion.past:
         return _past_groups(plan, needed)
     late = tuple(one for one in needed.open if one in needed.occasion.late)
     found = [_group(plan, "late for it", late, late=True)] if late else []
     if by_garment:
-        for must in needed.musts:
+        for must in sorted(needed.musts, key=lambda must: not is_own(needed, must.garment)):
             rest = tuple(one for one in must.open if one not in late)
             if rest:
-                heading = f"{name_of(plan, must.garment)}: {must_in_short(plan, must)}"
+                name = name_of(plan, must.garment)
+                if not is_own(needed, must.garment):
+                    name += f" ({name_of(plan, must.garment.split('/')[0])})"
+                heading = f"{name}: {must_in_short(plan, must)}"
                 found.append(_group(plan, heading, rest, garment=must.garment))
         return found
     for part, ids in needed.parts:
-        rest = tuple(one for one in ids if one not in late)
+        rest = tuple(one for one in ids if one not in late and is_own(needed, one))
         if rest:
             found.append(_group(plan, PARTS[part], rest))
+    for other in others(plan, needed):
+        rest = tuple(one for one in other.steps if one not in late)
+        if rest:
+            name = with_article(ensembles_in_short(plan)[other.ensemble])
+            found.append(_group(plan, f"for {name}", rest))
     return found
 
 

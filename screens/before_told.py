@@ -6,12 +6,14 @@ are told by ``before_steps_told``, its own list by ``before_list_told``.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import Enum, auto
 
-from planner.before import Before
+from planner.before import Before, Must
 from planner.model import Project
 from planner.plan import Plan, PlannedOccasion
+from screens.before_others_told import musts_of, others, own_musts
 from screens.wording import (
     clean,
     count,
@@ -23,6 +25,7 @@ from screens.wording import (
     named_date,
     named_moment,
     occasion_name,
+    quoted,
     short_date,
     short_names,
     spoken,
@@ -30,7 +33,7 @@ from screens.wording import (
     with_article,
 )
 
-NAMED = 6
+NAMED = 12
 """So many garments are named in a sentence."""
 
 
@@ -45,6 +48,11 @@ def label(plan: Plan, occasion: PlannedOccasion) -> str:
     if len(alike) > 1:
         text += f", {ensembles_in_short(plan)[occasion.id.split('/')[0]]}"
     return " ".join(text.split())
+
+
+def day_label(occasion: PlannedOccasion) -> str:
+    """An occasion to choose from where there is little room: "Sat 8 May"."""
+    return " ".join(short_date(occasion.at.date()).split())
 
 
 def ensembles_in_short(plan: Plan) -> dict[str, str]:
@@ -129,16 +137,26 @@ def whether(plan: Plan, needed: Before) -> str:
     occasion, hours = needed.occasion, needed.hours
     if not needed.open:
         return "Nothing is left to do before it."
+    if occasion.fits is False and (worst := _short(plan, needed)):
+        return worst
     work = f"{spoken(hours.left)} of work" if hours.left else "no work that takes hours"
+    short = ensembles_in_short(plan)
+    for one in others(plan, needed):
+        if one.minutes:
+            work += f", {spoken(one.minutes)} of it for {with_article(short[one.ensemble])},"
     if hours.also:
         work += f" and {spoken(hours.also)} {_others(plan, needed)} by then"
+    work = work.rstrip(",")
     there = f"{spoken(hours.serving)} of hours that serve it"
     if occasion.fits is None:
         return f"Whether all of it can be done could not be shown: {work}, in {there}."
     if occasion.fits:
         over = f"; {spoken(hours.over)} left over" if hours.over > 0 else ""
         return f"All of it can be done: {work}, in {there}{over}."
-    return f"Not all of it can be done: {work}, in {there}{_short(plan, needed)}"
+    if occasion.short:
+        return f"Not all of it can be done: {work}, in {there}; {spoken(occasion.short)} short."
+    over = "" if occasion.late else "; days on the way to it are overfull"
+    return f"Not all of it can be done: {work}, in {there}{over}."
 
 
 def _others(plan: Plan, needed: Before) -> str:
@@ -151,19 +169,17 @@ def _others(plan: Plan, needed: Before) -> str:
 
 
 def _short(plan: Plan, needed: Before) -> str:
-    """How much is missing: over all hours, and over the span in which it is worst."""
-    short, over = needed.occasion.short, needed.hours.over
-    if not short:
-        return "." if needed.occasion.late else "; days on the way to it are overfull."
-    if over == -short:
-        return f"; {spoken(short)} short."
-    all_told = f"; {spoken(over)} short." if over < 0 else "."
-    spot = plan.tight_spot
+    """How much is missing where that is worst, with the span; empty where it is worst over all
+    the hours there are. One shortfall is told: a part can lack more than the whole."""
+    short, spot = needed.occasion.short, plan.tight_spot
+    if not short or needed.hours.over == -short:
+        return ""
+    told = f"Not all of it can be done: {spoken(short)} short"
     if needed.tight and spot is not None and (spot.end, spot.short) == (needed.by, short):
         since = named_moment(spot.start, plan.now.date())
-        must = f"{spoken(spot.wanted)} must be done from {since} on"
-        return f"{all_told} Of that, {must}, in {spoken(spot.available)}: {spoken(short)} short."
-    return f"{all_told} Where it is tightest it is {spoken(short)} short."
+        must = f"{spoken(spot.wanted)} of work must be done from {since} on"
+        return f"{told}, for {must}, in {spoken(spot.available)} of hours."
+    return f"{told} where it is tightest."
 
 
 def _late(plan: Plan, needed: Before) -> str:
@@ -176,23 +192,39 @@ def _late(plan: Plan, needed: Before) -> str:
 
 
 def what_must_be_there(plan: Plan, needed: Before, most: int = NAMED) -> str:
-    """Which garments must have reached which stage: "Fittable by then: Stays; wearable: ..."."""
+    """Which garments must have reached which stage: "Fittable by then: Stays; wearable: ...".
+
+    Those of other ensembles stand in a sentence of their own, with what comes after them.
+    """
+    told = [_must_be_there(plan, needed, own_musts(needed), most)]
+    short = ensembles_in_short(plan)
+    for one in others(plan, needed):
+        name = with_article(short[one.ensemble])
+        through = listed([quoted(plan, step) for step in one.through], most)
+        comes = "come" if len(one.through) > 1 else "comes"
+        because = f", as {through} {comes} after it" if through else ""
+        theirs = _must_be_there(plan, needed, musts_of(needed, one.ensemble), most)
+        told.append(f"Of {name} too{because}, {theirs[:1].lower()}{theirs[1:]}")
+    return " ".join(text for text in told if text)
+
+
+def _must_be_there(plan: Plan, needed: Before, musts: Sequence[Must], most: int) -> str:
+    """Of some garments, how far they must be."""
     short = garments_in_short(plan, needed)
-    groups = stages_wanted(needed)
     told = [
         f"{stage}{' by then' if not place else ''}: {listed([short[one] for one in ids], most)}"
-        for place, (stage, ids) in enumerate(groups.items())
+        for place, (stage, ids) in enumerate(stages_wanted(musts).items())
     ]
-    together = [clean(name_of(plan, must.garment)) for must in needed.musts if not must.worn]
+    together = [clean(name_of(plan, must.garment)) for must in musts if not must.worn]
     if together and told:
         told.append(f"done with all together: {listed(together, most)}")
     return f"{capital('; '.join(told))}." if told else ""
 
 
-def stages_wanted(needed: Before) -> dict[str, list[str]]:
+def stages_wanted(musts: Sequence[Must]) -> dict[str, list[str]]:
     """The garments by how far they must be, the nearest stage first."""
     groups: dict[str, list[str]] = {}
-    for must in needed.musts:
+    for must in musts:
         if must.worn:
             stage = must.stage or "as far as needed"
             groups.setdefault("there already" if must.there else stage, []).append(must.garment)
@@ -202,7 +234,11 @@ def stages_wanted(needed: Before) -> dict[str, list[str]]:
 
 def some_unnamed(needed: Before) -> bool:
     """Whether the answer says of some garments only how many they are."""
-    return any(len(ids) > NAMED for ids in stages_wanted(needed).values())
+    return any(
+        len(ids) > NAMED
+        for ensemble in dict.fromkeys(must.garment.split("/")[0] for must in needed.musts)
+        for ids in stages_wanted(musts_of(needed, ensemble)).values()
+    )
 
 
 def garments_in_short(plan: Plan, needed: Before) -> dict[str, str]:

@@ -15,7 +15,7 @@ from planner.editing.ways import add_way, choose_way
 from planner.handwork import HandStep, HandWork, hand_work
 from planner.model import Project
 from planner.other_ways import OtherWay
-from screens.handwork_told import back_label, chosen_label
+from screens.handwork_told import back_label, chosen_label, no_machine
 from screens.page import Page
 from screens.previews import Preview
 from screens.state import State
@@ -83,7 +83,7 @@ class HandSewing(Page):
             " of them that ends at that limit; what is sewn past the mark is too much. Under it"
             " stand its steps: how long, where, of which garment. m sews the step under the cursor"
             " by machine, or by hand again; where a step begins, “m saves” tells how much less all"
-            " of it takes then; with “?” the files don't offer it, but it is usual. The letter of a"
+            " of it takes then, “usually saves” the same where your files don't offer it. The letter of a"
             " step is its kind of work:"
         )
 
@@ -211,12 +211,21 @@ class HandSewing(Page):
         if state is None:
             return
         if place >= len(ways):
-            self.program.tell("No machine does this step, by your files or as is usual.")
+            self.program.tell(no_machine(state.plan, self._nearest()))
             return
         way = ways[place]
         label = chosen_label(state.plan, one, way) if one else back_label(state.plan, way)
         self.program.edit(label, _taking(way), cursor=way.step)
         self.hand.focus()
+
+    def _nearest(self) -> str | None:
+        """The step nearest to the cursor that a machine could sew, the next before the last."""
+        steps = self.work.steps if self.work is not None else ()
+        able = {one.step.id for one in steps if one.ways}
+        keys = self.hand.steps_in_order()
+        here = keys.index(self.hand.step) if self.hand.step in keys else 0
+        by_distance = sorted(range(len(keys)), key=lambda at: (abs(at - here), at < here))
+        return next((keys[at] for at in by_distance if keys[at] in able), None)
 
     def _saves_most(self) -> str | None:
         """The step of which a machine would save most."""

@@ -245,10 +245,19 @@ def could_be(step: PlannedStep, where: Where | None = None) -> str:
 
 
 def saves(ways: Sequence[OtherWay]) -> str:
-    """ "m saves 1:36 ", by the machine way that saves most; "?" at its end: it is only usual."""
+    """ "m saves 1:36", by the machine way that saves most; "usually saves 1:36" where the files
+    don't offer that way."""
     if not ways or ways[0].saved <= 0:
         return ""
-    return f"m saves {column(ways[0].saved)}{' ' if ways[0].offered else '?'}"
+    return f"{'m' if ways[0].offered else 'usually'} saves {column(ways[0].saved)}"
+
+
+def no_machine(plan: Plan, nearest: str | None) -> str:
+    """What to say where no machine does a step; the nearest of which one does."""
+    told = "No machine does this step, by your files or as is usual"
+    if nearest is None:
+        return f"{told}; nor any other here."
+    return f"{told}; the nearest it does is {step_with_garment(plan, nearest)}."
 
 
 def step_days(days: Sequence[date]) -> str:

@@ -38,10 +38,10 @@ class Drawing:
     # parts
 
     def work(self) -> list[Line]:
-        """What must be done before it: what is late, then by stage or garment; where it is
-        tightest; the garments."""
+        """The garments where the answer doesn't name them all; what must be done before it: what
+        is late, then by stage or garment; where it is tightest."""
         needed = self.needed
-        found: list[Line] = []
+        found = self._musts()
         short = told.garments_in_short(self.plan, needed)
         for group in steps_told.groups(self.plan, needed, self.by_garment):
             heading = steps_told.group_told(group, needed, column)
@@ -49,7 +49,7 @@ class Drawing:
             for ident in group.steps:
                 garment = short.get(ident.rpartition("/")[0], clean(self.steps[ident].garment))
                 found += self._step(ident, "" if group.garment else garment)
-        return found + self._spot() + self._musts()
+        return found + self._spot()
 
     def _musts(self) -> list[Line]:
         """Every garment with how far it must be, where the answer doesn't name them all."""
@@ -247,7 +247,8 @@ class Drawing:
         name = list_told.item_name(self.plan, item)
         states = list_told.item_states(self.plan, item)
         runs = (self._mark(key), Run(text=mark, style="accent" if item.packed else ""))
-        style = "faint" if item.in_time else "accent"
+        early = item.packed and states[0].startswith(list_told.PACKED_EARLY)
+        style = "faint" if item.in_time and not early else "accent"
         room = self.width - 1 - cells(mark) - names - 3
         beside = next((state for state in states if cells(state) <= room), None)
         if cells(name) <= names and beside is not None:

@@ -20,7 +20,6 @@ from screens.wording import (
     cells,
     clean,
     column,
-    fitted,
     hour,
     listed,
     occasion_name,
@@ -34,6 +33,8 @@ GARMENT, OCCASION, PACK, ENSEMBLE, DATES = "garment", "occasion", "pack", "ensem
 BEFORE_NAME = 6
 """Columns of cursor and layer."""
 SOURCE = 6
+LEAST_NAME = 12
+"""Columns an occasion's name gets at the least."""
 BOUNDS_FROM = 92
 """Columns from which on the bounds of the hours stand in the line."""
 
@@ -93,7 +94,7 @@ class GarmentList(Lines):
             found += self._garments(plan, ensemble, width)
             found.append(plain("╌" * width, "line"))
             found += self._occasions(plan, ensemble, width)
-            found.append(self._pack(ensemble))
+            found += self._pack(ensemble, width)
         return found
 
     def _marked(self, key: str, *runs: Run, right: Run | None = None) -> Line:
@@ -117,7 +118,11 @@ class GarmentList(Lines):
         room = width - BEFORE_NAME - SOURCE - hours - bounds - 6
         names = min(max(cells(_name(row, ensemble)) for row in rows), max(10, room - 19))
         whole = max(cells(text) for text in reached) <= room - names
-        return [self._row(row, ensemble, names, hours, bounds, whole) for row in rows]
+        return [
+            line
+            for row in rows
+            for line in self._row(row, ensemble, names, hours, bounds, whole)
+        ]
 
     def _row(
         self,
@@ -127,22 +132,29 @@ class GarmentList(Lines):
         hours: int,
         bounds: int,
         whole: bool,
-    ) -> Line:
-        """Layer, name, where from, hours, stage; all stages where there is room."""
+    ) -> list[Line]:
+        """Layer, name, where from, hours, stage; all stages where there is room.
+
+        A longer name goes on beneath.
+        """
         layer = "" if row.layer is None else str(row.layer)
         faint = row.left_off or not row.left
-        head = f"{layer:>3}  {padded(_name(row, ensemble), names)}  {row.source:<{SOURCE}}  "
+        name, *rest = wrapped([_name(row, ensemble)], names) or [""]
+        head = f"{layer:>3}  {padded(name, names)}  {row.source:<{SOURCE}}  "
         told = f"{_hours(row):>{hours}}"
         if bounds:
             span = f"{column(row.low)}-{column(row.high)}" if row.left else ""
             told += f"  {span:>{bounds - 2}}"
         stage = row.reached if whole else row.wearable
-        return self._marked(
-            f"{GARMENT} {row.id}",
-            Run(text=head, style="faint" if faint else ""),
-            Run(text=f"{told}  ", style="faint" if faint else ""),
+        style = "faint" if faint else ""
+        key = f"{GARMENT} {row.id}"
+        line = self._marked(
+            key,
+            Run(text=head, style=style),
+            Run(text=f"{told}  ", style=style),
             Run(text=stage, style="accent" if stage.startswith("not ") else "faint"),
         )
+        return [line, *_further(rest, BEFORE_NAME, key, style)]
 
     # occasions, and what must be there besides
 
@@ -151,27 +163,42 @@ class GarmentList(Lines):
         if not found:
             told = Run(text="     No occasion yet: i adds the first.", style="faint")
             return [self._marked(f"{DATES} {ensemble.id}", told)]
-        return [self._occasion(one, width) for one in found]
+        return [line for one in found for line in self._occasion(one, width)]
 
-    def _occasion(self, occasion: PlannedOccasion, width: int) -> Line:
+    def _occasion(self, occasion: PlannedOccasion, width: int) -> list[Line]:
+        """When, its name, how it stands: beneath the name where both are too long for a line."""
         at = f"     {short_date(occasion.at.date())} {hour(occasion.kind, occasion.at):5}  "
         told = occasion_told(occasion)
-        room = width - cells(at) - cells(told) - 4
-        name = fitted(occasion_name(occasion), max(room, 12))
-        hurts = occasion.short or occasion.late
-        return self._marked(
-            f"{OCCASION} {occasion.id}",
+        name = occasion_name(occasion)
+        indent = 1 + cells(at)
+        room = max(width - indent - 1, LEAST_NAME)
+        beside = cells(name) + 2 + cells(told) <= room
+        first, *rest = [name] if beside else wrapped([name], room)
+        key, style = f"{OCCASION} {occasion.id}", "faint" if occasion.past else ""
+        hurts = "accent" if occasion.short or occasion.late else "faint"
+        line = self._marked(
+            key,
             Run(text=at, style="faint"),
-            Run(text=f"{name}  ", style="faint" if occasion.past else ""),
-            Run(text=told, style="accent" if hurts else "faint"),
+            Run(text=f"{first}  ", style=style),
+            Run(text=told if beside else "", style=hurts),
         )
+        beneath = [] if beside else wrapped([told], room)
+        return [
+            line,
+            *_further(rest, indent, key, style),
+            *_further(beneath, indent, key, hurts),
+        ]
 
-    def _pack(self, ensemble: Ensemble) -> Line:
+    def _pack(self, ensemble: Ensemble, width: int) -> list[Line]:
+        """What must be there besides, whole."""
         things = [clean(one) for one in ensemble.pack]
-        told = f"     Must be there too: {listed(things, len(things))}"
+        told = f"Must be there too: {listed(things, len(things))}"
         if not things:
-            told = "     What else must be there (shoes, jewels): e lists it."
-        return self._marked(f"{PACK} {ensemble.id}", Run(text=told, style="faint"))
+            told = "What else must be there (shoes, jewels): e lists it."
+        key = f"{PACK} {ensemble.id}"
+        first, *rest = wrapped([told], max(20, width - BEFORE_NAME - 1))
+        line = self._marked(key, Run(text=f"     {first}", style="faint"))
+        return [line, *_further(rest, BEFORE_NAME, key, "faint")]
 
     def go(self, key: str, tell: bool = True) -> bool:
         """Put the cursor there, and its mark with it."""
@@ -179,6 +206,11 @@ class GarmentList(Lines):
         if moved:
             self.renew()
         return moved
+
+
+def _further(texts: Sequence[str], indent: int, key: str, style: str) -> list[Line]:
+    """The rest of a name, beneath its beginning; a click goes to its line."""
+    return [Line(runs=(Run(text=" " * indent + text, style=style),), click=key) for text in texts]
 
 
 def _first_garment(plan: Plan, project: Project) -> str | None:

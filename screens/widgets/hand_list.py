@@ -37,9 +37,9 @@ STRIP = 16
 """Cells a day's strip may take."""
 LEAST_GARMENT = 14
 """Columns a garment's name gets, where there is little room."""
+FAIR_GARMENT = 20
+"""So many where the names of steps would take more than their share."""
 PLACE = 10
-SAVES = 12
-"""Columns of "m saves 1:36"."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -50,6 +50,8 @@ class Columns:
     garment: int
     """0 where it isn't drawn."""
     could: int
+    width: int
+    """Of a whole line."""
 
 
 def key_of(part: str, step: str) -> str:
@@ -108,6 +110,10 @@ class HandList(MarkedLines, can_focus=True):
         """Put the cursor on a step's first line; whether there is one."""
         key = next((key for key in self._keys() if key.endswith(f"|{step}")), None)
         return key is not None and self.go(key)
+
+    def steps_in_order(self) -> list[str]:
+        """Full ids of the steps as they stand beneath each other, each once."""
+        return list(dict.fromkeys(key.partition("|")[2] for key in self._keys()))
 
     def _stay(self) -> None:
         """Where the cursor's own line goes, it stays on its step."""
@@ -178,42 +184,51 @@ class HandList(MarkedLines, can_focus=True):
         names += [name_of(plan, way.step) for way in work.to_machine]
         garments = list(self.short.values()) or [""]
         could = max(map(cells, LEAST_SHORT.values()))
-        marks = SAVES + 2 if any(one.ways for one in work.steps) else 0
         name = max(map(cells, names), default=0)
         garment = max(map(cells, garments))
-        room = width - 10 - PLACE - 2 - marks - 1
+        room = width - 10 - PLACE - 2 - 1
         if self.by_garment:  # it stands above them
             could = could if name + could + 2 <= room else 0
             name = max(10, min(name, room - (could + 2 if could else 0)))
-            return Columns(name=name, garment=0, could=could)
+            return Columns(name=name, garment=0, could=could, width=width)
         if name + garment + 4 + could > room:
             could = 0
-            garment = max(LEAST_GARMENT, min(garment, room - name - 2))
+            garment = min(garment, max(FAIR_GARMENT, room - name - 2))
         name = max(10, min(name, room - garment - 2 - (could + 2 if could else 0)))
-        return Columns(name=name, garment=garment, could=could)
+        return Columns(name=name, garment=garment, could=could, width=width)
 
     def _line(
         self, part: str, step: str, head: str, columns: Columns, could: str, right: str
-    ) -> Line:
-        """One step: what stands before its name, name, garment, where else, what it saves."""
+    ) -> list[Line]:
+        """One step: what stands before its name, name, garment, where else, what it saves.
+
+        Longer names go on beneath.
+        """
         plan = self.plan
         assert plan is not None
         key = key_of(part, step)
         here = CURSOR if key == self.cursor else " "
         garment = garment_of(plan, step)
         told = self.short.get(garment, garment)
-        runs = [
-            Run(text=here, style="accent"),
-            Run(text=head),
-            Run(text=padded(name_of(plan, step), columns.name)),
-        ]
-        if columns.garment:
-            runs.append(Run(text=f"  {padded(told, columns.garment)}", style="faint"))
-        if columns.could:
-            runs.append(Run(text=f"  {could}", style="faint"))
-        return Line(
-            runs=tuple(runs), right=Run(text=right, style="accent") if right else None, key=key
-        )
+        names = wrapped([name_of(plan, step)], columns.name) or [""]
+        garments = wrapped([told], columns.garment) if columns.garment else []
+        rows = []
+        for number in range(max(len(names), len(garments))):
+            name = names[number] if number < len(names) else ""
+            of = garments[number] if number < len(garments) else ""
+            began = not number
+            runs = [
+                Run(text=here if began else " ", style="accent"),
+                Run(text=head if began else " " * cells(head)),
+                Run(text=padded(name, columns.name) if columns.garment or could else name),
+            ]
+            if columns.garment:
+                shown = padded(of, columns.garment) if columns.could else of
+                runs.append(Run(text=f"  {shown}", style="faint"))
+            if columns.could and began:
+                runs.append(Run(text=f"  {could}", style="faint"))
+            rows.append(tuple(runs))
+        return _with_mark(rows, right, key, columns.width)
 
     def _day(self, day: HandDay, steps: Mapping[str, HandStep], columns: Columns) -> Iterator[Line]:
         """A day with its strip against the limit, and its steps."""
@@ -240,7 +255,7 @@ class HandList(MarkedLines, can_focus=True):
             said.add(one.step)
             right = saves(mine.ways) if mine is not None and begins else ""
             head = f"  {column(one.minutes):>5}  {WHERE[one.where]:<{PLACE}}  "
-            yield self._line(self._part(day, one), one.step, head, columns, could, right)
+            yield from self._line(self._part(day, one), one.step, head, columns, could, right)
 
     @staticmethod
     def _part(day: HandDay, part: DayPart) -> str:
@@ -271,7 +286,7 @@ class HandList(MarkedLines, can_focus=True):
                     days = padded(f"{len(one.days)} days", PLACE)
                 head = f"  {column(one.minutes):>5}  {days}  "
                 could = LEAST_SHORT[one.step.place]
-                yield self._line(
+                yield from self._line(
                     "step", one.step.id, head, columns, could, saves(one.ways)
                 )
 
@@ -283,7 +298,8 @@ class HandList(MarkedLines, can_focus=True):
         for one in lacking:
             head = f"  {column(one.step.left):>5}  {'no day':<{PLACE}}  "
             could, key = LEAST_SHORT[one.step.place], one.step.id
-            yield self._line("none", key, head, self._with_garment(columns), could, saves(one.ways))
+            mine = self._with_garment(columns)
+            yield from self._line("none", key, head, mine, could, saves(one.ways))
 
     def _to_machine(self, ways: Sequence[OtherWay], columns: Columns) -> Iterator[Line]:
         """What is sewn by machine, and could be by hand again."""
@@ -292,7 +308,7 @@ class HandList(MarkedLines, can_focus=True):
         for way in ways:
             more = f"{column(-way.saved)} more" if way.saved < 0 else ""
             head = f"  {column(way.left):>5}  {'by hand':<{PLACE}}  "
-            yield self._line("machine", way.step, head, self._with_garment(columns), "", more)
+            yield from self._line("machine", way.step, head, self._with_garment(columns), "", more)
 
     @staticmethod
     def _with_garment(columns: Columns) -> Columns:
@@ -300,4 +316,28 @@ class HandList(MarkedLines, can_focus=True):
         if columns.garment:
             return columns
         name = max(10, columns.name - LEAST_GARMENT - 2)
-        return Columns(name=name, garment=LEAST_GARMENT, could=columns.could)
+        return Columns(
+            name=name, garment=LEAST_GARMENT, could=columns.could, width=columns.width
+        )
+
+
+def _with_mark(rows: Sequence[tuple[Run, ...]], mark: str, key: str, width: int) -> list[Line]:
+    """The lines of a step, with its mark at the right edge of the first that has room for it,
+    else beneath them."""
+    right = Run(text=mark, style="accent") if mark else None
+    found = []
+    for number, runs in enumerate(rows):
+        used = cells("".join(run.text for run in runs).rstrip())
+        fits = right is not None and used + 2 + cells(mark) <= width - 1
+        found.append(
+            Line(
+                runs=runs,
+                right=right if fits else None,
+                key=None if number else key,
+                click=key if number else None,
+            )
+        )
+        right = None if fits else right
+    if right is not None:
+        found.append(Line(runs=(), right=right, click=key))
+    return found

@@ -21,8 +21,6 @@ EDGE = 1
 """Columns kept at both ends."""
 LINES = 4
 """So many lines at most on a tall screen; on others there is one."""
-LEAST = 12
-"""Columns one beside the chosen keeps, where there is little room."""
 TALL = 30
 """Lines of a tall screen."""
 DIGITS = 9
@@ -36,6 +34,8 @@ class Choice:
     id: str
     label: str
     past: bool
+    short: str = ""
+    """What is left of the label where there is little room: its day."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -60,10 +60,11 @@ def counted(choices: Sequence[Choice], chosen: int, found: Sequence[Placed]) -> 
     return f"{chosen + 1} of {len(choices)}" if len(found) < len(choices) else ""
 
 
-def _text(choices: Sequence[Choice], index: int, chosen: int) -> str:
+def _text(choices: Sequence[Choice], index: int, chosen: int, *, short: bool = False) -> str:
     """A choice with its digit, the chosen one between marks."""
     number = f"{index + 1} " if index < DIGITS else ""
-    text = f"{number}{choices[index].label}"
+    choice = choices[index]
+    text = f"{number}{(choice.short if short else '') or choice.label}"
     return f"‹{text}›" if index == chosen else f" {text} "
 
 
@@ -83,8 +84,8 @@ def _filled(choices: Sequence[Choice], chosen: int, width: int, lines: int) -> l
 
 
 def _around(choices: Sequence[Choice], chosen: int, width: int) -> list[Placed]:
-    """The chosen one whole, the one before and the one after it as far as there is room, then
-    whole ones besides."""
+    """The chosen one whole, the one before and the one after it, by their days alone where there
+    is no more room, then whole ones besides."""
     room = width - 2 * EDGE - cells(f"{len(choices)} of {len(choices)}") - 2
     own = fitted(_text(choices, chosen, chosen), max(1, room))
     left = room - cells(own)
@@ -96,9 +97,11 @@ def _around(choices: Sequence[Choice], chosen: int, width: int) -> list[Placed]:
         if number == 0 and len(beside) == 2:
             other = cells(_text(choices, beside[1], chosen)) + GAP
             fair = max(fair, left - other - GAP)
-        if fair >= min(LEAST, cells(text)):
-            texts[index] = text if cells(text) <= fair else f"{fitted(text, fair - 1)} "
-            left -= cells(texts[index]) + GAP
+        if cells(text) > fair:
+            text = _text(choices, index, chosen, short=True)
+        if cells(text) <= fair:
+            texts[index] = text
+            left -= cells(text) + GAP
     for index in (chosen + 2, chosen - 2):
         if 0 <= index < len(choices) and (index + chosen) // 2 in texts:
             text = _text(choices, index, chosen)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 
@@ -10,6 +11,7 @@ import pytest
 
 from planner.before import Before, needs
 from screens import before_list_told as list_told
+from screens import before_others_told
 from screens import before_steps_told as steps_told
 from screens import before_told as told
 from screens.command import main
@@ -57,18 +59,27 @@ def test_what_must_be_done_before_the_second_fitting_and_whether_it_can_be(hallo
     hours = needed.hours
     text = said(hallow, "lamp_keeper/second-fitting")
     assert "is on Saturday 16 October, 14:00, in 47 days." in text
-    assert "All of it can be done: 47 h 23 of work, in 66 h 56 of hours that serve it" in text
+    assert (
+        "All of it can be done: 47 h 23 of work, 8 h 37 of it for the Tide-reckoner, in 66 h 56"
+        " of hours that serve it" in text
+    )
     assert (hours.left, hours.serving) == (47 * 60 + 23, 66 * 60 + 56)
-    assert "Fittable by then: Wide smock, Stays, Shoes, Father's velvet breeches" in text
+    assert "Fittable by then: Stays, Shoes, Petticoat and Skirt; wearable: Hip roll" in text
+    assert (
+        "Of the Tide-reckoner too, as “In cloth, with the breeches” comes after it, fittable by"
+        " then: Wide smock, Father's velvet breeches and Doublet." in text
+    )
     assert "as far as needed: Old linen shift and Boned bodice." in text
 
 
 def test_what_cannot_be_done_in_time(oldmere: State) -> None:
     """How much is short where it is tightest; what is late is named."""
     text = said(oldmere, "signal_master/second-fitting")
-    assert "Not all of it can be done: 11 h 13 of work, in 10 h 53 of hours" in text
-    assert "in 10 h 53 of hours that serve it; 20 min short." in text
-    assert "Of that, 10 h 24 must be done from today, 07:50 on, in 9 h: 1 h 24 short." in text
+    assert (
+        "Not all of it can be done: 1 h 24 short, for 10 h 24 of work must be done from today,"
+        " 07:50 on, in 9 h of hours." in text
+    )
+    assert "20 min" not in text  # over all hours less is lacking: no second shortfall
     text = said(oldmere, "signal_master/trial")
     assert "1 step is late for it: “Flag buttons” (Signal-master's coat)." in text
     groups = steps_told.groups(oldmere.plan, of(oldmere, "signal_master/trial"), False)
@@ -232,10 +243,42 @@ def test_other_work_is_told_by_whose_it_is(hallow: State) -> None:
     assert "for the Tide-reckoner by then" in told.whether(hallow.plan, needed)
 
 
-def test_what_is_no_garment_is_not_told_as_one(hallow: State) -> None:
+def test_what_is_no_garment_is_not_told_as_one(
+    hallow: State, monkeypatch: pytest.MonkeyPatch
+) -> None:
     """What is done with all together stands apart; garments not named are listed beneath."""
     needed = of(hallow, "lamp_keeper/ball")
-    said = told.what_must_be_there(hallow.plan, needed)
-    assert "and 9 more; done with all together: Wearing, mending, packing" in said
+    said = told.what_must_be_there(hallow.plan, needed, most=6)
+    assert "and 5 more; done with all together: Wearing, mending, packing" in said
+    assert not told.some_unnamed(needed)
+    monkeypatch.setattr(told, "NAMED", 6)
     assert told.some_unnamed(needed)
     assert not told.some_unnamed(of(hallow, "tide_reckoner/trial"))
+
+
+def test_work_of_another_ensemble_is_told_apart(hallow: State) -> None:
+    """Only through steps that truly come after it, which are named; its steps come last."""
+    needed = of(hallow, "lamp_keeper/mail-boat")
+    (other,) = before_others_told.others(hallow.plan, needed)
+    steps = {step.id: step for step in hallow.plan.steps}
+    assert other.ensemble == "tide_reckoner"
+    assert other.through == ("lamp_keeper/going/check", "lamp_keeper/going/pack")
+    assert all(set(steps[one].after) & set(other.steps) for one in other.through)
+    *own, last = steps_told.groups(hallow.plan, needed, False)
+    assert last.heading == "for the Tide-reckoner"
+    assert last.steps == other.steps
+    assert all(one.startswith("lamp_keeper/") for group in own for one in group.steps)
+    back = of(hallow, "tide_reckoner/mail-boat")  # nothing of the Lamp-keeper comes before it
+    assert before_others_told.others(hallow.plan, back) == []
+
+
+def test_what_is_ticked_and_is_not_ready_says_so(hallow: State) -> None:
+    """It can be ticked any time; what it lacks then is told with it."""
+    needed = of(hallow, "lamp_keeper/mail-boat")
+    stays = next(one for one in needed.packing if one.garment == "lamp_keeper/stays")
+    assert list_told.item_told(hallow.plan, stays).endswith("ready Sun 31 Oct")
+    ticked = replace(stays, packed=True)
+    said = "packed, though not ready before Sun 31 Oct"
+    assert list_told.item_states(hallow.plan, ticked) == [said, "not ready before Sun 31 Oct"]
+    ready = replace(ticked, open=(), left=0, ready=None)
+    assert list_told.item_told(hallow.plan, ready) == "ready"

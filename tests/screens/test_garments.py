@@ -98,7 +98,7 @@ def test_a_step_opens_to_all_that_is_known(tmp_path: Path) -> None:
         await driven.press("enter", "enter")
         assert driven.shows("Cutting, in the workroom.")
         assert driven.shows("It takes 1 h")
-        assert driven.shows("for “boning channels”")
+        assert driven.shows("channels” (Stays) follows it")
         said = "Cut away from your other hand"
         assert sum(said in line for line in driven.text()) == 1
         await driven.press("escape")

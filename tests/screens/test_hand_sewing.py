@@ -133,7 +133,7 @@ def test_without_a_machine_way_m_says_so() -> None:
         await driven.press("h", "m")
         assert not driven.shows("given to the machine")
         assert "m by machine" in driven.text()[-1]
-        assert driven.shows("No machine does this step, by your files or as is usual.")
+        assert driven.shows("No machine does this step, by your files or as is usual; ")
 
     drive(body, path=SMALL, now=MONDAY)
 

@@ -22,6 +22,7 @@ from screens.handwork_told import (
     day_parts,
     day_strip,
     glance,
+    no_machine,
     nothing,
     otherwise,
     places,
@@ -178,7 +179,7 @@ def test_a_way_tells_what_it_takes_saves_and_would_be_missed(tmp_path: Path) -> 
         "It takes 40 min and saves 1 h.",
         "How it is now would be missed 2 of 5.",
     ]
-    assert saves(one.ways) == "m saves 1:00 "
+    assert saves(one.ways) == "m saves 1:00"
     assert chosen_label(plan, one, way) == "“a” (g) given to the machine: by machine"
     chosen = OFFER.replace("missed=2", "missed=2, chosen=true")
     plan, work = told(tmp_path / "b", f"a 100 {BY_HAND}, {chosen}")
@@ -188,10 +189,10 @@ def test_a_way_tells_what_it_takes_saves_and_would_be_missed(tmp_path: Path) -> 
 
 
 def test_what_is_only_usual_is_marked(tmp_path: Path) -> None:
-    """With a question mark, and in words."""
+    """In words, in the list as where it is opened."""
     plan, work = told(tmp_path, 'a - technique="hem-by-hand", amount=["6 m"]')
     (one,) = work.steps
-    assert saves(one.ways).endswith("?")
+    assert saves(one.ways) == "usually saves 1:09"
     assert ", which is usual where it will do." in way_sentences(plan, one.ways[0])[0]
     assert saves(()) == ""
 
@@ -202,3 +203,14 @@ def test_the_days_of_a_step() -> None:
     assert step_days(()) == "no day"
     assert step_days((first,)) == "Thu 6 May"
     assert step_days((first, last)) == "Thu 6 May to Sat 8 May"
+
+
+def test_where_no_machine_does_it_the_nearest_is_named(tmp_path: Path) -> None:
+    """So that one needn't try step by step."""
+    plan, work = told(tmp_path, 'a - technique="hem-by-hand", amount=["6 m"]')
+    (one,) = work.steps
+    alone = "No machine does this step, by your files or as is usual; nor any other here."
+    assert no_machine(plan, None) == alone
+    assert no_machine(plan, one.step.id).endswith(
+        "; the nearest it does is “sew a turned hem by hand, slip or blind stitch” (g)."
+    )

@@ -18,7 +18,8 @@ LABELS = (
     "Sat 13 Nov event",
 )
 CHOICES = [
-    Choice(id=str(number), label=label, past=False) for number, label in enumerate(LABELS)
+    Choice(id=str(number), label=label, past=False, short=" ".join(label.split()[:3]))
+    for number, label in enumerate(LABELS)
 ]
 
 
