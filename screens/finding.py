@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from datetime import date
 
@@ -52,14 +53,30 @@ def _nearest(wanted: str, occasions: Sequence[PlannedOccasion]) -> str | None:
 
 
 def find_steps(plan: Plan, letters: str, most: int = 50) -> list[PlannedStep]:
-    """Steps whose garment and name hold every word typed: by their days, those done last."""
+    """Steps whose garment and name hold every word typed: first those with words that begin so,
+    by their days, those done last."""
     words = letters.casefold().split()
     if not words:
         return []
-    found = [
-        step
-        for step in plan.steps
-        if all(word in f"{step.garment} {step.name} {step.id}".casefold() for word in words)
-    ]
-    found.sort(key=lambda step: (step.done or step.left_off, step.first_day or date.max))
+    texts = {step.id: f"{step.garment} {step.name} {step.id}" for step in plan.steps}
+    found = [step for step in plan.steps if holds(texts[step.id], words)]
+    found.sort(
+        key=lambda step: (
+            not begin_in(texts[step.id], words),
+            step.done or step.left_off,
+            step.first_day or date.max,
+        )
+    )
     return found[:most]
+
+
+def holds(text: str, words: Sequence[str]) -> bool:
+    """Whether a text holds every word; ``words`` are casefolded."""
+    text = text.casefold()
+    return all(word in text for word in words)
+
+
+def begin_in(text: str, words: Sequence[str]) -> bool:
+    """Whether every word stands in a text where a word of it begins."""
+    text = text.casefold()
+    return all(re.search(rf"(?<!\w){re.escape(word)}", text) for word in words)

@@ -15,6 +15,8 @@ from screens.forms.step import StepQuestions
 from screens.state import State
 from screens.wording import clean, count
 
+NO_GARMENT = "There are no garments yet: in the garments, a adds one."
+
 
 def step_below(state: State, garment: str, below: str | None = None) -> StepQuestions:
     """The questions of a new step, right below another; of none, behind the garment's last."""
@@ -37,7 +39,7 @@ def choose_garment(
         if ident is not None:
             chosen(ident)
 
-    app.push_screen(Pick("Which garment needs a step more", options), picked)
+    app.push_screen(Pick("Which garment needs a step more", options, nothing=NO_GARMENT), picked)
 
 
 def garments(project: Project, alone: str | None = None) -> list[Option]:

@@ -25,6 +25,8 @@ class FoundSteps(Matches, can_focus=False):
         steps = find_steps(self.plan, self.letters)
         if not steps:
             hint = "No step has these letters." if self.letters.strip() else "Type a few letters."
+            if not self.plan.steps:
+                hint = "There are no steps yet."
             return [plain(f" {hint}", "faint")]
         garments = min(max(cells(clean(step.garment)) for step in steps), 16)
         if self.cursor not in {step.id for step in steps}:
@@ -51,9 +53,9 @@ class FindStep(Looking):
     FindStep {
         align: center top;
         #looking {
-            width: 72;
-            height: 14;
-            margin: 3 0 0 0;
+            width: 80;
+            height: 17;
+            margin: 2 0 0 0;
         }
     }
     """

@@ -154,7 +154,9 @@ class Help(ModalScreen[None]):
         align: center middle;
         background: $background 60%;
         #telling {
-            width: 72;
+            width: 74;
+            border-left: blank $background;
+            border-right: blank $background;
             max-width: 100%;
             height: 24;
             max-height: 100%;

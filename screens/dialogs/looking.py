@@ -10,7 +10,11 @@ from textual.containers import Container
 from textual.screen import ModalScreen
 from textual.widgets import Input
 
+from screens.widgets.key_line import KeyLine, Shown
 from screens.widgets.marked import MarkedLines
+
+ENTER = Shown(key="enter", sign="enter", told="chooses", action="choose", own=True)
+ESCAPE = Shown(key="escape", sign="esc", told="closes", action="leave", own=True)
 
 
 class Matches(MarkedLines, can_focus=False):
@@ -18,9 +22,27 @@ class Matches(MarkedLines, can_focus=False):
 
     letters = ""
 
+    @property
+    def has_any(self) -> bool:
+        """Whether something matches."""
+        return any(line.key for line in self.lines)
+
     def clicked(self, key: str) -> None:
         """A click chooses at once."""
         self.post_message(self.Chosen(self, key))
+
+
+class ListKeys(KeyLine):
+    """The keys that hold in a list, at its lower edge; not those of what lies beneath it."""
+
+    def __init__(self, matches: Matches) -> None:
+        super().__init__()
+        self.matches = matches
+
+    @property
+    def keys(self) -> list[Shown]:
+        """Enter chooses where something matches; escape closes."""
+        return [ENTER, ESCAPE] if self.matches.has_any else [ESCAPE]
 
 
 class Looking(ModalScreen[str | None]):
@@ -49,6 +71,7 @@ class Looking(ModalScreen[str | None]):
             yield asked
             yield self.matches
             yield from self.beneath()
+            yield ListKeys(self.matches)
 
     def beneath(self) -> ComposeResult:
         """What stands beneath the matches; nothing by itself."""
@@ -60,6 +83,7 @@ class Looking(ModalScreen[str | None]):
             return
         self.matches.letters = event.value
         self.matches.renew()
+        self.query_one(ListKeys).refresh()
         self.matches.scroll_to(y=0, animate=False)
 
     def on_input_submitted(self) -> None:

@@ -5,33 +5,37 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from screens.dialogs.looking import Looking, Matches
+from screens.finding import begin_in, holds
 from screens.forms.fields import Option
 from screens.widgets.lines import CURSOR, Line, Run, plain
-from screens.wording import clean
+from screens.wording import clean, wrapped
+
+NOTHING = "There is nothing to choose from yet."
 
 
 class Picks(Matches, can_focus=False):
     """The options that match."""
 
-    def __init__(self, options: Sequence[Option], there: str) -> None:
+    def __init__(self, options: Sequence[Option], there: str, nothing: str) -> None:
         super().__init__(id="picks")
         self.options = options
+        self.nothing = nothing
         self.cursor = there
 
     def matching(self) -> list[Option]:
-        """Those whose name, key or what is told of them hold every word typed."""
+        """Those whose name, key or what is told of them hold every word typed; what begins so
+        first."""
         words = self.letters.casefold().split()
-        return [
-            one
-            for one in self.options
-            if all(word in f"{one.name} {one.key} {one.told}".casefold() for word in words)
-        ]
+        texts = {one.key: f"{one.name} {one.key} {one.told}" for one in self.options}
+        found = [one for one in self.options if holds(texts[one.key], words)]
+        return sorted(found, key=lambda one: not begin_in(texts[one.key], words))
 
     def compose_lines(self, width: int) -> Sequence[Line]:
         """A line an option."""
         options = self.matching()
         if not options:
-            return [plain(" Nothing here has these letters.", "faint")]
+            told = "Nothing here has these letters." if self.options else self.nothing
+            return [plain(f" {line}", "faint") for line in wrapped([told], max(20, width - 2))]
         if self.cursor not in {one.key for one in options}:
             self.cursor = options[0].key
         return [
@@ -54,15 +58,19 @@ class Pick(Looking):
     Pick {
         align: center middle;
         #looking {
-            width: 76;
-            height: 18;
+            width: 80;
+            height: 20;
         }
     }
     """
 
-    def __init__(self, what: str, options: Sequence[Option], there: str = "") -> None:
-        self.picks = Picks(options, there)
-        super().__init__(f"{clean(what)}: type a few letters", self.picks)
+    def __init__(
+        self, what: str, options: Sequence[Option], there: str = "", nothing: str = NOTHING
+    ) -> None:
+        """``nothing`` says why there are no options, where there are none."""
+        self.picks = Picks(options, there, nothing)
+        asked = f"{clean(what)}: type a few letters" if options else clean(what)
+        super().__init__(asked, self.picks)
 
     def on_mount(self) -> None:
         """Show what stands there now."""

@@ -9,6 +9,7 @@ from textual.widgets import Input
 
 from screens.dialogs.help import EVERYWHERE, HERE
 from screens.dialogs.looking import Looking, Matches
+from screens.finding import begin_in, holds
 from screens.forms.parts import Told
 from screens.offered import Offered
 from screens.widgets.lines import CURSOR, Line, Run, plain
@@ -34,18 +35,19 @@ class Entries(Matches, can_focus=False):
     def matching(self) -> list[int]:
         """The entries with every word that is typed, in any order.
 
-        They are looked for in what the entries are called; where none is called so, in what they
-        do as well.
+        They are looked for at the beginnings of words, of what the entries are called, and of
+        what they do where none is called so; only where no word begins so, anywhere in them.
         """
         words = self.letters.casefold().split()
-        for text in (_title, _all_of):
-            found = [
-                number
-                for number, one in enumerate(self.commands)
-                if all(word in text(one).casefold() for word in words)
-            ]
-            if found:
-                return found
+        for matches in (begin_in, holds):
+            for text in (_title, _all_of):
+                found = [
+                    number
+                    for number, one in enumerate(self.commands)
+                    if matches(text(one), words)
+                ]
+                if found:
+                    return found
         return []
 
     def compose_lines(self, width: int) -> Sequence[Line]:
@@ -104,6 +106,7 @@ class WhatToDo(Looking):
             width: 100%;
             height: 85%;
             margin: 3 0 0 0;
+            border: none;  /* it has the full width */
         }
         Told {
             height: 2;
@@ -130,7 +133,7 @@ class WhatToDo(Looking):
 
     def on_lines_moved(self, event: Entries.Moved) -> None:
         """Tell what there was no room for."""
-        for told in self.query(Told):
+        for told in self.query("#whole").results(Told):
             told.text = self.entries.left_out()
 
 

@@ -47,6 +47,8 @@ class Field:
     """A quiet line above it, where a new part of the form begins."""
     found: Callable[[], Sequence[Option]] | None = None
     """What can be looked up for a text, worked out when asked; a choice looks up its options."""
+    nothing: str = ""
+    """Why there is nothing to look up, where there is nothing, and what to do."""
     sought: str = ""
     """What is looked up, as it is told at its key: "techniques"."""
     names: Callable[[str], str] = str

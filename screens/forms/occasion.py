@@ -138,6 +138,7 @@ class OccasionQuestions(Questions):
                 "What must be there by then: Stays fittable, Skirt. ^f looks it up.",
                 empty=USUAL_WANTS[kind],
                 found=partial(lookups.stages, project, ensemble),
+                nothing="There are no garments yet: in the garments, a adds one.",
                 sought="stages of garments",
                 names=lambda key: written(names.shown(key)),
                 several=True,

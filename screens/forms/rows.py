@@ -338,7 +338,7 @@ class FieldRow(Widget):
 
     def look_up(self) -> None:
         """Let something be picked from what can stand here."""
-        from screens.dialogs.pick import Pick
+        from screens.dialogs.pick import NOTHING, Pick
 
         field = self.field
 
@@ -350,7 +350,8 @@ class FieldRow(Widget):
         options = field.options or (field.found() if field.found is not None else ())
         here = self.text if field.chosen else next(
             (one.key for one in options if field.names(one.key) == self.text), "")
-        self.app.push_screen(Pick(field.label, options, here), picked)
+        nothing = field.nothing or NOTHING
+        self.app.push_screen(Pick(field.label, options, here, nothing), picked)
 
     def renew(self, field: Field, text: str, label: int) -> None:
         """The same field, asked a little differently; ``text`` is what is to stand there."""

@@ -168,3 +168,12 @@ def test_a_click_does_it() -> None:
         assert driven.screen == "Garments"
 
     drive(body, path=SMALL, now=MONDAY)
+
+
+def test_beginnings_of_words_come_before_their_middles() -> None:
+    """Letters inside of words count only where no word begins so, in what entries do neither."""
+    found = some(("See what to do", "now"), ("Add a bonnet", "a hat"), ("Wait", "somewhat"))
+    found.letters = "hat"
+    assert texts(found) == [" Everywhere", "▸ Add a bonnet"]
+    found.letters = "omewha"
+    assert texts(found) == [" Everywhere", "▸ Wait"]
