@@ -100,7 +100,8 @@ class StockList(MarkedLines, can_focus=True):
             elif number == 0:
                 found.append(plain(f" {'':{name + 1}}{heads}", "faint"))
             found.append(Line(runs=runs))
-            found += [self._row(plan, one, name, amounts) for one in group.reports]
+            for one in group.reports:
+                found += self._row(plan, one, name, amounts)
         return found
 
     def _amounts(self, plan: Plan) -> list[int]:
@@ -121,8 +122,8 @@ class StockList(MarkedLines, can_focus=True):
             return f"{name}, {name_of(plan, report.id.split('/')[0])}"
         return name
 
-    def _row(self, plan: Plan, report: StockReport, name: int, amounts: Sequence[int]) -> Line:
-        """One stock."""
+    def _row(self, plan: Plan, report: StockReport, name: int, amounts: Sequence[int]) -> list[Line]:
+        """One stock; a longer name goes on beneath."""
         here = CURSOR if report.id == self.cursor and not self.asking else " "
         wanted, there, coming, short = (
             f"  {text:>{wide}}" if wide else ""
@@ -130,16 +131,21 @@ class StockList(MarkedLines, can_focus=True):
         )
         by = by_when(plan, report)
         faint = "" if report.uses else "faint"
-        return Line(
+        first, *rest = wrapped([self._told(plan, report)], name) or [""]
+        line = Line(
             runs=(
                 Run(text=here, style="accent"),
-                Run(text=f" {padded(self._told(plan, report), name)}", style=faint),
+                Run(text=f" {padded(first, name)}", style=faint),
                 Run(text=f"{wanted}{there}{coming}", style=faint),
                 Run(text=short, style="accent"),
             ),
             right=Run(text=by, style="accent" if report.short else "faint") if by else None,
             key=report.id,
         )
+        beneath = [
+            Line(runs=(Run(text=f"  {text}", style=faint),), click=report.id) for text in rest
+        ]
+        return [line, *beneath]
 
 
 def _texts(plan: Plan, report: StockReport) -> tuple[str, str, str, str]:
