@@ -81,8 +81,10 @@ def week_full(week: WeekAhead) -> Full:
 
 
 def window_full(there: WindowAhead) -> Full:
-    """As of a day."""
-    return _full(there.over, there.window.load if there.window.planned else 0.0)
+    """Whether it is over or free; how full, in percent, is said of the whole day alone."""
+    if there.window.planned and not there.over:
+        return Full(text="")
+    return _full(there.over, 0.0)
 
 
 def _full(over: int, load: float | None) -> Full:
@@ -163,7 +165,7 @@ def _note(hours: DayHours) -> str:
 
 
 def day_heading(day: DayAhead, today: date) -> str:
-    """ "Thursday 6 May: 2:00 of hours, 1:45 planned"."""
+    """ "Thursday 6 May: 2:00 of hours, 1:45 planned, 88 % of them"."""
     named = named_date(day.day, today)
     if named in ("today", "tomorrow"):
         named = f"{named[:1].upper()}{named[1:]}, {' '.join(short_date(day.day).split())}"
@@ -172,6 +174,10 @@ def day_heading(day: DayAhead, today: date) -> str:
     if not day.available:
         return f"{named}: no hours"
     planned = f"{column(day.planned)} planned" if day.planned else "nothing planned"
+    if day.over:
+        planned += f", {day_full(day).text}"
+    elif day.planned:
+        planned += f", {day_full(day).text} of them"
     return f"{named}: {column(day.available)} of hours, {planned}"
 
 

@@ -25,6 +25,7 @@ from screens.dressing import (
     step_state,
 )
 from screens.forms import lookups
+from screens.stages_shown import reaching
 from screens.why import cautions, reason_sentences
 from screens.widgets.garment_list import ENSEMBLE, GARMENT, OCCASION, PACK
 from screens.widgets.lines import CURSOR, Line, Lines, Run, plain
@@ -68,6 +69,8 @@ class GarmentSteps(OpeningLines):
         self.subject: tuple[str, str] = ("", "")
         self.open: str | None = None
         """The step that is open, by full id."""
+        self.reaching: frozenset[str] = frozenset()
+        """The steps with which a stage is reached."""
         self.ops: Mapping[str, Operation] = {}
         """Also of what is left off, which the plan knows little of."""
 
@@ -75,6 +78,8 @@ class GarmentSteps(OpeningLines):
         """Show a garment or an occasion; an open step stays open where it is."""
         if project is not self.project:
             self.ops = operations_of(project)
+        if plan is not self.plan:
+            self.reaching = reaching(plan)
         if subject != self.subject:
             self.open, self.cursor = None, None
             self.scroll_to(y=0, animate=False)
@@ -171,8 +176,8 @@ class GarmentSteps(OpeningLines):
         name = self._step_name(step)
         if garment is None:
             name = f"{name} ({garment_of(plan, step.id)})"
-        elif width < WIDE_ENOUGH and step.stage:
-            name = f"{name}, {step.stage}"
+        elif width < WIDE_ENOUGH and (stage := self._stage(step)):
+            name = f"{name}, {stage}"
         tail = self._tail(step, columns)
         room = max(8, width - HEAD - cells(tail) - STATE - 2)
         first, *rest = wrapped([name], room)
@@ -204,7 +209,11 @@ class GarmentSteps(OpeningLines):
         amount, place, stage = columns
         tail = f"  {self._amount(step):>{amount}}" if amount else ""
         tail += f"  {self._place(step):<{place}}" if place else ""
-        return tail + (f"  {step.stage or '':<{stage}}" if stage else "")
+        return tail + (f"  {self._stage(step):<{stage}}" if stage else "")
+
+    def _stage(self, step: PlannedStep) -> str:
+        """The stage that is reached with it: a stage that several carry stands at the last."""
+        return step.stage or "" if step.id in self.reaching or step.left_off else ""
 
     def _known(self, plan: Plan, step: PlannedStep, width: int) -> list[Line]:
         """What hurts or burns, all facts, the reason; each once."""

@@ -97,7 +97,7 @@ def test_a_day_is_shown_beside_as_it_would_be(state: State) -> None:
     form = DayHoursQuestions(state, THU)
     lines = form.beside({**values(form)}, None, 60)
     told = ["".join(run.text for run in line.runs) for line in lines]
-    assert told[0] == " Thursday 6 May: 1:45 of hours, 1:34 planned"
+    assert told[0] == " Thursday 6 May: 1:45 of hours, 1:34 planned, 90 % of them"
     assert all(line.key is None and line.click is None for line in lines)
 
 
@@ -138,7 +138,7 @@ def test_days_away_are_shown_beside_as_they_are_now(state: State) -> None:
         "".join(run.text for run in line.runs)
         for line in form.beside({"until": "30 May"}, None, 60)
     ]
-    assert told[1] == " Thursday 6 May: 1:45 of hours, 1:34 planned"
+    assert told[1] == " Thursday 6 May: 1:45 of hours, 1:34 planned, 90 % of them"
     assert told[-1] == " and 17 days more"
     assert form.beside({"until": "soon"}, None, 60) == ()
 

@@ -145,7 +145,7 @@ def test_a_day_opened_is_headed_by_its_hours(small: Project) -> None:
         "Today, Mon 3 May: 1:30 of hours, nothing planned"
     )
     assert day_heading(the_day(small, THU), TODAY) == (
-        "Thursday 6 May: 1:45 of hours, 1:34 planned"
+        "Thursday 6 May: 1:45 of hours, 1:34 planned, 90 % of them"
     )
     gone = the_day(e.away(small, THU, THU), THU)
     assert day_heading(gone, TODAY) == "Thursday 6 May: no hours"
