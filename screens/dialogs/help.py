@@ -154,7 +154,7 @@ class Help(ModalScreen[None]):
         align: center middle;
         background: $background 60%;
         #telling {
-            width: 74;
+            width: 80;
             border-left: blank $background;
             border-right: blank $background;
             max-width: 100%;

@@ -91,7 +91,8 @@ class WhereFrom(ModalScreen[From | None]):
         align: center middle;
         background: $background 60%;
         #asking {
-            width: 78;
+            width: 80;
+            border: blank $background;
             max-width: 100%;
             height: auto;
             max-height: 100%;
