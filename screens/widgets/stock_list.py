@@ -122,7 +122,9 @@ class StockList(MarkedLines, can_focus=True):
             return f"{name}, {name_of(plan, report.id.split('/')[0])}"
         return name
 
-    def _row(self, plan: Plan, report: StockReport, name: int, amounts: Sequence[int]) -> list[Line]:
+    def _row(
+        self, plan: Plan, report: StockReport, name: int, amounts: Sequence[int]
+    ) -> list[Line]:
         """One stock; a longer name goes on beneath."""
         here = CURSOR if report.id == self.cursor and not self.asking else " "
         wanted, there, coming, short = (
