@@ -83,8 +83,8 @@ class HandSewing(Page):
             " of them that ends at that limit; what is sewn past the mark is too much. Under it"
             " stand its steps: how long, where, of which garment. m sews the step under the cursor"
             " by machine, or by hand again; where a step begins, “m saves” tells how much less all"
-            " of it takes then, “usually saves” the same where your files don't offer it. The letter"
-            " of a step is its kind of work:"
+            " of it takes then, “usually saves” the same where your files don't offer it. The"
+            " letter of a step is its kind of work:"
         )
 
     # what is shown
