@@ -35,14 +35,16 @@ class Matches(MarkedLines, can_focus=False):
 class ListKeys(KeyLine):
     """The keys that hold in a list, at its lower edge; not those of what lies beneath it."""
 
-    def __init__(self, matches: Matches) -> None:
+    def __init__(self, matches: Matches | None = None) -> None:
+        """``matches`` may be none; without it there is always something to choose."""
         super().__init__()
         self.matches = matches
 
     @property
     def keys(self) -> list[Shown]:
         """Enter chooses where something matches; escape closes."""
-        return [ENTER, ESCAPE] if self.matches.has_any else [ESCAPE]
+        has_any = self.matches is None or self.matches.has_any
+        return [ENTER, ESCAPE] if has_any else [ESCAPE]
 
 
 class Looking(ModalScreen[str | None]):

@@ -12,6 +12,7 @@ from textual.containers import Container
 from textual.screen import ModalScreen
 
 from planner.model import Source
+from screens.dialogs.looking import ListKeys
 from screens.forms.parts import Told
 from screens.previews import Preview
 from screens.splits import From
@@ -115,6 +116,10 @@ class WhereFrom(ModalScreen[From | None]):
             height: 3;
             padding: 0 1;
         }
+        ListKeys {
+            height: 1;
+            padding: 0 1;
+        }
         #asked {
             height: 1;
             padding: 0 1;
@@ -148,6 +153,7 @@ class WhereFrom(ModalScreen[From | None]):
             yield Told(id="asked")
             yield Ways(tuple(self.found.values()))
             yield Told(id="then")
+            yield ListKeys()
 
     def on_mount(self) -> None:
         """Ask."""
