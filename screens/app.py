@@ -360,9 +360,9 @@ class Wearby(App[int]):
             return
         if isinstance(event, events.Key):
             self.tell("")
-            if not event.is_forwarded and any(
-                [screen.key_came(event.key) for screen in self._showing()]
-            ):
+            # all are told, also those beneath one that takes it
+            told = () if event.is_forwarded else self._showing()
+            if any([screen.key_came(event.key) for screen in told]):  # noqa: C419
                 return
         elif isinstance(event, events.MouseDown):
             self.being_read = {line.told for line in self.screen.query(VerdictLine)}
