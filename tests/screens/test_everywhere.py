@@ -101,7 +101,8 @@ def test_help_tells_the_keys_there_are(one: Registered) -> None:
         dialog = driven.app.screen
         assert isinstance(dialog, Help)
         lines = ["".join(run.text for run in line.runs) for line in dialog.lines.lines]
-        assert all(cells(line) <= 72 for line in lines)
+        room = dialog.lines.scrollable_content_region.width
+        assert 40 < room <= 80 and all(cells(line) <= room for line in lines)
         text = " ".join(" ".join(lines).split())
         assert text.index("On this screen") < text.index("Everywhere")
         for meaning in told - {""}:
