@@ -221,8 +221,10 @@ def _does_not_fit(plan: Plan) -> list[Said]:
     if late:
         first = late[0]
         steps = _steps(plan, first.late, not causes)
-        cause = f"{steps} late for {with_article(occasion_name(first))}"
-        causes.append((cause, f"{count(len(first.late), 'step')} late."))
+        hands = _want_hands(plan, first.late)
+        why = ", for want of helper hours" if hands else ""
+        cause = f"{steps} late for {with_article(occasion_name(first))}{why}"
+        causes.append((cause, f"{count(len(first.late), 'step')} late{why}."))
     if plan.unplaced:
         unplaced = [one.step for one in plan.unplaced]
         cause = f"no time at all for {_what(plan, unplaced, not causes)}"
@@ -236,6 +238,16 @@ def _does_not_fit(plan: Plan) -> list[Said]:
     more = [Said(text=_capital(f"{cause}."), brief=brief) for cause, brief in causes[1:]]
     advice = _plain(_afterwards(plan, short or late) + _wearable(plan))
     return [head, *more, *_runs_out(plan), *advice]
+
+
+def _want_hands(plan: Plan, late: Sequence[str]) -> bool:
+    """Whether steps are late only because nobody is there for a second pair of hands."""
+    lacking = {
+        step.id
+        for step in plan.steps
+        if any(note.kind is NoteKind.TWO_HANDS_WITHOUT_HELPER for note in step.notes)
+    }
+    return lacking.issuperset(late)
 
 
 def _undecided(plan: Plan) -> list[str]:
