@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from functools import partial
-from typing import TYPE_CHECKING, ClassVar, cast
+from typing import TYPE_CHECKING, ClassVar
 
 from textual import events, getters
 from textual.app import ComposeResult, SystemCommand
@@ -27,7 +27,6 @@ from screens.widgets.stitching import Stitching
 from screens.wording import occasion_name
 
 if TYPE_CHECKING:
-    from screens.app import Wearby
     from screens.forms.questions import Questions
 
 
@@ -90,11 +89,6 @@ class Before(Page):
             yield BeforeList(id="work")
             yield Stitching(id="between")
             yield BeforeList(id="own")
-
-    @property
-    def program(self) -> Wearby:
-        """The app."""
-        return cast("Wearby", self.app)
 
     @property
     def told_in_help(self) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from functools import partial
-from typing import TYPE_CHECKING, ClassVar, cast
+from typing import TYPE_CHECKING, ClassVar
 
 from textual import getters
 from textual.app import ComposeResult, SystemCommand
@@ -22,7 +22,6 @@ from screens.widgets.stitching import Stitching
 from screens.wording import clean
 
 if TYPE_CHECKING:
-    from screens.app import Wearby
     from screens.forms.questions import Questions
 
 STEP = "step"
@@ -83,11 +82,6 @@ class Garments(Page):
         yield GarmentList(id="garments")
         yield Stitching(id="between")
         yield GarmentSteps(id="steps")
-
-    @property
-    def program(self) -> Wearby:
-        """The app."""
-        return cast("Wearby", self.app)
 
     @property
     def told_in_help(self) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from functools import partial
-from typing import TYPE_CHECKING, ClassVar, cast
+from typing import TYPE_CHECKING, ClassVar
 
 from textual import getters
 from textual.app import ComposeResult, SystemCommand
@@ -26,7 +26,7 @@ from screens.widgets.stitching import Stitching
 from screens.wording import clean, name_of, named_date, quoted
 
 if TYPE_CHECKING:
-    from screens.app import Wearby
+    pass
 
 REST = 0.15
 """Seconds the cursor rests on a step before it is tried what a machine would make of the plan."""
@@ -64,11 +64,6 @@ class HandSewing(Page):
         yield HandList(id="hand")
         yield Stitching(id="between")
         yield OpenedHand(id="opened")
-
-    @property
-    def program(self) -> Wearby:
-        """The app."""
-        return cast("Wearby", self.app)
 
     @property
     def slice(self) -> int | None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from functools import partial
-from typing import TYPE_CHECKING, ClassVar, cast
+from typing import TYPE_CHECKING, ClassVar
 
 from textual import getters
 from textual.app import ComposeResult, SystemCommand
@@ -24,7 +24,6 @@ from screens.widgets.stitching import Stitching
 from screens.wording import WEEKDAYS, long_date
 
 if TYPE_CHECKING:
-    from screens.app import Wearby
     from screens.forms.questions import Questions
 
 
@@ -71,11 +70,6 @@ class Hours(Page):
             yield HoursList(headings, id="hours")
         yield Stitching(id="between")
         yield HoursOpened(id="opened")
-
-    @property
-    def program(self) -> Wearby:
-        """The app."""
-        return cast("Wearby", self.app)
 
     @property
     def told_in_help(self) -> str:

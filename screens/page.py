@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING, cast
+
 from textual import getters
 from textual.app import ComposeResult
 from textual.containers import Container
@@ -13,6 +15,9 @@ from screens.widgets.key_line import KeyLine
 from screens.widgets.problems import Problems
 from screens.widgets.stitching import Stitching
 from screens.widgets.verdict_line import VerdictLine
+
+if TYPE_CHECKING:
+    from screens.app import Wearby
 
 
 class Page(ShowsState):
@@ -46,6 +51,11 @@ class Page(ShowsState):
             yield from self.regions()
         yield Stitching(classes="across", id="above-keys")
         yield KeyLine()
+
+    @property
+    def program(self) -> Wearby:
+        """The app."""
+        return cast("Wearby", self.app)
 
     def regions(self) -> ComposeResult:
         """What the screen shows; what the subclasses say."""

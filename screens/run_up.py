@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import date
 from functools import partial
-from typing import TYPE_CHECKING, ClassVar, cast
+from typing import TYPE_CHECKING, ClassVar
 
 from textual import events, getters
 from textual.app import ComposeResult, SystemCommand
@@ -25,7 +25,6 @@ from screens.widgets.verdict_line import VerdictLine
 from screens.wording import clean, name_of, named_date, quoted
 
 if TYPE_CHECKING:
-    from screens.app import Wearby
     from screens.doing import Doing
     from screens.forms.questions import Questions
 
@@ -71,11 +70,6 @@ class RunUp(Page):
         yield Days(id="days")
         yield Stitching(id="between")
         yield OpenedDay(id="opened")
-
-    @property
-    def program(self) -> Wearby:
-        """The app."""
-        return cast("Wearby", self.app)
 
     @property
     def looked(self) -> LookedAt | None:

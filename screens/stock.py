@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from functools import partial
-from typing import TYPE_CHECKING, ClassVar, cast
+from typing import TYPE_CHECKING, ClassVar
 
 from textual import getters
 from textual.app import ComposeResult, SystemCommand
@@ -27,7 +27,6 @@ from screens.widgets.stock_list import StockList
 from screens.wording import long_date, name_of
 
 if TYPE_CHECKING:
-    from screens.app import Wearby
     from screens.forms.questions import Questions
 
 
@@ -68,11 +67,6 @@ class StockShelf(Page):
             yield AskLine(id="ask")
         yield Stitching(id="between")
         yield OpenedStock(id="opened")
-
-    @property
-    def program(self) -> Wearby:
-        """The app."""
-        return cast("Wearby", self.app)
 
     @property
     def told_in_help(self) -> str:

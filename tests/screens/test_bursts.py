@@ -39,6 +39,7 @@ def _after(tmp_path: Path, keys: tuple[str, ...], at_once: bool) -> list[str]:
         ("down", "down", "down", "enter", "down", "f", "home", "delete"),
         ("down", "i", "down", "enter", "x", "y", "z"),
         ("n", "down", "r"),
+        ("n", "down", "d"),
         ("b", "right", "down", "enter", "r"),
         ("h", "down", "down", "r"),
         ("s", "down", "enter"),

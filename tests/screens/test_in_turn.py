@@ -54,43 +54,6 @@ def test_a_burst_is_typed_whole(tmp_path: Path) -> None:
     drive(body, path=a_copy(tmp_path), now=MONDAY)
 
 
-def _after(folder: Path, keys: tuple[str, ...], *, burst: bool) -> list[str]:
-    """What is drawn after keys in one burst, or after the same keys one by one."""
-    shown: list[str] = []
-
-    async def body(driven: Driven) -> None:
-        await (at_once(driven, *keys) if burst else driven.press(*keys))
-        shown.extend(driven.text())
-
-    folder.mkdir()
-    drive(body, path=a_copy(folder), now=MONDAY)
-    return shown
-
-
-@pytest.mark.parametrize(
-    "keys",
-    [
-        ("down", "down", "a"),
-        ("down", "down", "down", "enter", "down", "f", "home", "delete"),
-        ("down", "i", "down", "enter", "x", "y", "z"),
-        ("n", "down", "d"),
-        ("b", "right", "down", "enter", "r"),
-        ("h", "down", "down", "r"),
-        ("s", "down", "enter"),
-        ("o", "down", "down", "down", "a"),
-        ("g", "down", "enter", "down", "r"),
-        ("g", "a", "h", "a", "t"),
-        ("slash", "h", "e", "m", "enter"),
-        ("ctrl+p", "t", "o", "d", "a", "y", "enter"),
-    ],
-    ids=" ".join,
-)
-def test_a_burst_is_the_same_as_its_keys_one_by_one(tmp_path: Path, keys: tuple[str, ...]) -> None:
-    """On every screen, through lists, forms and the palette, no key is lost or about another."""
-    one_by_one = _after(tmp_path / "one", keys, burst=False)
-    assert _after(tmp_path / "burst", keys, burst=True) == one_by_one
-
-
 class NeverThere(Screen[None]):
     """Says that it is still coming, for ever."""
 
