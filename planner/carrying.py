@@ -32,7 +32,8 @@ class Conflict(Exception):
 def bare(value: Any) -> Any:
     """A value without the places it was read from: what is equal so says the same.
 
-    Of a project, without its warnings too. The result is for comparing only.
+    Of a project, without its warnings and the plan that was kept, too. The result is for
+    comparing only.
     """
     if isinstance(value, tuple):
         return tuple(bare(item) for item in value)
@@ -46,7 +47,7 @@ def bare(value: Any) -> Any:
 
 def _names(kind: type[Any]) -> tuple[str, ...]:
     """The fields of a value that say something."""
-    left_out = _PLACES | {"warnings"} if kind is Project else _PLACES
+    left_out = _PLACES | {"warnings", "kept"} if kind is Project else _PLACES
     return tuple(f.name for f in fields(kind) if f.name not in left_out)
 
 

@@ -127,6 +127,17 @@ NO_HOURS: WeekHours = ((),) * 7
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class PaceChoices:
+    """What the maker says of their own pace."""
+
+    learn: bool = True
+    """Whether estimates follow what the diary teaches."""
+    by_hand: Mapping[str, float] = field(default_factory=dict)
+    """Set by the maker, as ratios of the catalogue's minutes: by "all", a kind of work, or the
+    id of a technique. They win over what was learnt."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Workroom:
     """Who sews, and when."""
 
@@ -145,6 +156,7 @@ class Workroom:
     take_along_hours: WeekHours = NO_HOURS
     helper_hours: WeekHours = NO_HOURS
     changes: tuple[Change, ...] = ()
+    pace: PaceChoices = PaceChoices()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -323,6 +335,15 @@ class Ensemble:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Used:
+    """What a step really took of a stock."""
+
+    stock: str
+    """Id of the stock, in the step's ensemble."""
+    amount: Quantity
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Entry:
     """One entry of the diary."""
 
@@ -334,6 +355,7 @@ class Entry:
     left: int | None = None
     """Minutes left by the maker's guess."""
     note: str = ""
+    used: tuple[Used, ...] = ()
     where: str = ""
 
 
@@ -342,6 +364,37 @@ class Diary:
     """What was done, in the order of the file."""
 
     entries: tuple[Entry, ...] = ()
+    file: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class KeptHours:
+    """A window of a plan, and what was planned in it."""
+
+    start: datetime
+    end: datetime
+    day: date
+    """The day it belongs to."""
+    place: Place
+    planned: tuple[tuple[str, int], ...]
+    """Full id of a step and its minutes, in the order in which they are done."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Kept:
+    """A plan that was accepted, as far as later plans hold on to it and are compared with it."""
+
+    as_of: datetime | None = None
+    """The moment it was made from; None where none was kept yet."""
+    hours: tuple[KeptHours, ...] = ()
+    """In order of time; those in which nothing is planned are left out."""
+    verdict: str = ""
+    fullest: float | None = None
+    """The fullest workroom window's load; 1.0 is full."""
+    wearable: Mapping[str, date] = field(default_factory=dict)
+    """By ensemble id, when it can be worn; those that can't are left out."""
+    short: Mapping[str, int] = field(default_factory=dict)
+    """By occasion, full id, the minutes it is short; those with enough are left out."""
     file: str = ""
 
 
@@ -411,4 +464,6 @@ class Project:
     """The maker's own (``techniques.toml``); they win over the catalogue's."""
     orders: tuple[Order, ...] = ()
     """The maker's own orders of construction (folder ``orders``), by id; they win, too."""
+    kept: Kept = Kept()
+    """The plan that was accepted last (``kept.toml``); planning holds on to it."""
     warnings: tuple[Warned, ...] = ()

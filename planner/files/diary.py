@@ -9,7 +9,7 @@ from typing import Final
 from planner.durations import parse_duration
 from planner.files.checks import Table
 from planner.files.findings import Findings, nearest, shown
-from planner.model import Diary, Ensemble, Entry
+from planner.model import NONE, Diary, Ensemble, Entry, Used
 
 _LONGEST: Final = 60 * 10_000
 _NEVER: Final = datetime(2000, 1, 1)
@@ -52,10 +52,21 @@ def _entry(table: Table) -> Entry:
         done=done,
         left=left,
         note=table.text("note") or "",
+        used=tuple(_used(item) for item in table.tables("used")),
         where=table.where,
     )
     table.close()
     return entry
+
+
+def _used(table: Table) -> Used:
+    """A stock and how much of it was really taken."""
+    amount = table.quantity("amount")
+    if not table.has("amount"):
+        table.problem("amount", 'amount is missing: write how much was taken, amount = "2.4 m"')
+    found = Used(stock=table.id("stock"), amount=amount or NONE)
+    table.close()
+    return found
 
 
 def _full_id(table: Table) -> str:

@@ -27,11 +27,13 @@ from planner.model import (
     Entry,
     Garment,
     Occasion,
+    PaceChoices,
     Source,
     Span,
     Step,
     Stock,
     Use,
+    Used,
     Way,
     WeekHours,
     Workroom,
@@ -55,6 +57,7 @@ def plain_workroom(workroom: Workroom) -> Plain:
         plain["setting_up"] = write_duration(workroom.setting_up)
     if limit is not None:
         plain["hand_sewing_limit"] = write_duration(limit)
+    plain["pace"] = _pace(workroom.pace)
     for name in HOURS_TABLES:
         plain[name] = _week(getattr(workroom, name))
     plain["change"] = [_change(change) for change in workroom.changes]
@@ -85,6 +88,11 @@ def _kept(plain: Mapping[str, object]) -> Plain:
     return {
         k: v for k, v in plain.items() if v is not None and v is not False and v not in ([], {})
     }
+
+
+def _pace(pace: PaceChoices) -> Plain:
+    ratios: Plain = {key: write_number(ratio) for key, ratio in pace.by_hand.items()}
+    return ratios if pace.learn else {"learn": False, **ratios}
 
 
 def _week(week: WeekHours) -> Plain:
@@ -249,5 +257,9 @@ def _entry(entry: Entry) -> Plain:
         "step": entry.step,
         **_kept({"minutes": entry.minutes or None, "done": entry.done}),
         **_given(left=None if entry.left is None else write_duration(entry.left)),
-        **_kept({"note": entry.note or None}),
+        **_kept({"note": entry.note or None, "used": [_used(used) for used in entry.used]}),
     }
+
+
+def _used(used: Used) -> Plain:
+    return {"stock": used.stock, "amount": write_quantity(used.amount, "metric")}

@@ -11,9 +11,10 @@ from planner.files.checks import Table, check_format, id_problem
 from planner.files.diary import read_diary, warn_of_lost_steps
 from planner.files.ensemble import read_ensemble
 from planner.files.findings import Findings
+from planner.files.kept import read_kept
 from planner.files.loading import load, os_problem
 from planner.files.workroom import HOURS_TABLES, WORKROOM_KEYS, read_workroom
-from planner.model import Diary, Ensemble, Project, Technique, Workroom
+from planner.model import Diary, Ensemble, Kept, Project, Technique, Workroom
 from planner.problems import InputError, Problem
 
 if TYPE_CHECKING:
@@ -159,6 +160,7 @@ class _Reader:
             if whole and not any(f.problems for f in self.findings):
                 warn_of_lost_steps(diary, ensembles, self.findings[-1])
         techniques, orders = self._own(folder)
+        kept = self._kept(folder / KEPT)
         raise_all(self.findings)
         return Project(
             workroom=workroom or Workroom(),
@@ -167,7 +169,21 @@ class _Reader:
             techniques=techniques,
             orders=orders,
             warnings=tuple(warned for f in self.findings for warned in f.warnings),
+            kept=kept,
         )
+
+    def _kept(self, path: Path) -> Kept:
+        """The plan that was kept; where it can't be read there is none, which is warned about."""
+        if not os.path.lexists(path):
+            return Kept()
+        kept, findings = read_kept(path)
+        if findings.problems:
+            warned = Findings(str(path))
+            first = findings.problems[0]
+            warned.warn(first.place, f"the kept plan is passed over, for it can't be read: "
+                        f"{first.text}")  # fmt: skip
+            self.findings.append(warned)
+        return kept
 
     def _own(self, folder: Path) -> tuple[tuple[Technique, ...], tuple[Order, ...]]:
         """The maker's own techniques and orders; their problems are in the findings."""

@@ -9,7 +9,7 @@ from planner.durations import parse_duration, parse_share
 from planner.files.checks import Table
 from planner.files.clock import checked_rule, parse_span
 from planner.files.findings import nearest, shown
-from planner.model import NO_HOURS, Change, Span, WeekHours, Workroom
+from planner.model import NO_HOURS, Change, PaceChoices, Span, WeekHours, Workroom
 
 WEEKDAYS: Final = (
     "monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday",
@@ -17,7 +17,8 @@ WEEKDAYS: Final = (
 HOURS_TABLES: Final = ("workroom_hours", "sofa_hours", "take_along_hours", "helper_hours")
 PLACES_OF_CHANGE: Final = ("workroom", "sofa", "take_along", "helper")
 SETTINGS: Final = ("units", "fill_to", "setting_up", "hand_sewing_limit")
-WORKROOM_KEYS: Final = (*SETTINGS, *HOURS_TABLES, "change")
+WORKROOM_KEYS: Final = (*SETTINGS, "pace", *HOURS_TABLES, "change")
+LEAST_PACE, MOST_PACE = 0.1, 10.0
 _DAY_MINUTES = 24 * 60
 
 
@@ -35,8 +36,31 @@ def read_workroom(table: Table) -> Workroom:
         setting_up=table.duration("setting_up", parse_duration, 0, _DAY_MINUTES) or 0,
         hand_sewing_limit=table.duration("hand_sewing_limit", parse_duration, 0, _DAY_MINUTES),
         changes=tuple(_change(item) for item in table.tables("change")),
+        pace=_pace(table.table("pace")),
         **weeks,
     )
+
+
+def _pace(table: Table | None) -> PaceChoices:
+    """The maker's own pace: learn, and ratios by "all", kind of work or technique."""
+    if table is None:
+        return PaceChoices()
+    learn = table.flag("learn")
+    ratios: dict[str, float] = {}
+    for key in table.data:
+        if key == "learn":
+            continue
+        value = table.get(key)
+        if isinstance(value, bool) or not isinstance(value, int | float):
+            table.problem(key, f"{shown(value)} is no pace: write a number such as 1.2")
+        elif not LEAST_PACE <= value <= MOST_PACE:
+            table.problem(
+                key, f"a pace lies between {LEAST_PACE} and {MOST_PACE}, 1.2 is a fifth slower"
+            )
+        else:
+            ratios[key] = float(value)
+    table.close()
+    return PaceChoices(learn=learn is not False, by_hand=ratios)
 
 
 def _week(table: Table | None) -> WeekHours:

@@ -178,7 +178,7 @@ def _apply(document: Document, path: KeyPath, before: Plain, after: Plain) -> No
             document.set(path, key, new, order)
 
 
-_INLINE: Final = ("uses", "instead")
+_INLINE: Final = ("uses", "instead", "used")
 
 
 def _is_items(value: object) -> bool:

@@ -28,6 +28,7 @@ from planner.model import (
     Garment,
     Margin,
     Occasion,
+    PaceChoices,
     OccasionKind,
     Place,
     Source,
@@ -35,6 +36,7 @@ from planner.model import (
     Step,
     Stock,
     Use,
+    Used,
     Wait,
     Way,
     Work,
@@ -438,6 +440,10 @@ room_fields: dict[str, st.SearchStrategy[Any]] = {
     "setting_up": st.integers(0, 99), "hand_sewing_limit": st.none() | st.integers(0, 999),
     "workroom_hours": weeks, "sofa_hours": weeks, "take_along_hours": weeks,
     "helper_hours": weeks,
+    "pace": st.builds(
+        PaceChoices, learn=st.booleans(),
+        by_hand=st.dictionaries(ids, st.integers(1, 99).map(lambda n: n / 10), max_size=3),
+    ),
 }  # fmt: skip
 
 
@@ -469,6 +475,7 @@ def test_an_edited_workroom_reads_back(data: st.DataObject) -> None:
 entries = st.builds(
     Entry, at=moments, step=st.just("lamplighter/cloak/cut"), minutes=st.integers(0, 600),
     left=st.none() | st.integers(0, 600), note=st.just("") | words,
+    used=st.lists(st.builds(Used, stock=ids, amount=quantities), max_size=2).map(tuple),
 )  # fmt: skip
 
 

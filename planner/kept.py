@@ -1,0 +1,34 @@
+"""What of a plan is kept: that which later plans hold on to and are compared with."""
+
+from __future__ import annotations
+
+from planner.model import Kept, KeptHours
+from planner.plan import Plan
+
+
+def kept_of(plan: Plan) -> Kept:
+    """A plan as it is kept. Sittings at occasions aren't: these have their own time."""
+    planned: dict[int, dict[str, int]] = {}
+    for sitting in plan.sittings:
+        if sitting.window is not None:
+            mine = planned.setdefault(sitting.window, {})
+            mine[sitting.step] = mine.get(sitting.step, 0) + sitting.minutes
+    hours = [
+        KeptHours(
+            start=window.start,
+            end=window.end,
+            day=window.day,
+            place=window.place,
+            planned=tuple(planned[k].items()),
+        )
+        for k, window in enumerate(plan.windows)
+        if k in planned
+    ]
+    return Kept(
+        as_of=plan.now,
+        hours=tuple(hours),
+        verdict=plan.verdict.value,
+        fullest=plan.peak_load,
+        wearable={e: day for e, day in plan.wearable_on.items() if day is not None},
+        short={o.id: o.short for o in plan.occasions if o.short},
+    )
