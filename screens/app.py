@@ -116,6 +116,11 @@ class Wearby(App[int]):
         self.recent = recent
         self.warms = False
         """Whether the other screens are made ready as soon as the first is there."""
+        self.keeps = False
+        """Whether each plan that is shown is kept in the workroom's folder, too."""
+        self.keeps_edited = False
+        """Whether a plan is, that follows from an edit (also where one only looks ahead)."""
+        self.keeps_next = False
         self.remembered: Path | None = None
         """The workroom that is in mind already."""
         self.session = Session(path, clock)
@@ -235,6 +240,9 @@ class Wearby(App[int]):
                 quick = replace(held, exactly=partial(self._exactly, held))
             elif project is None:
                 quick = state.read_and_plan(self.path, now, thorough=False)
+                held_on = self.session.holding(quick.project)
+                if held_on.kept.hours != quick.project.kept.hours:
+                    quick = state.plan_of(held_on, now, thorough=False)
             else:
                 quick = state.plan_of(project, now, thorough=False)
             early = first or monotonic() - begun > BLINK
@@ -272,6 +280,8 @@ class Wearby(App[int]):
         self._say_whether(planning=False)
         if event.seen is not None:
             self.session.now_read(event.state.project, event.seen)
+        if event.state.exactly is None:
+            self._keep(event.state.plan)
         cursor, self.cursor = self.cursor, None
         for screen in self._showing():
             screen.showing = event.state
@@ -284,6 +294,15 @@ class Wearby(App[int]):
         if once is not None:
             once()
         remember(self)
+
+    def _keep(self, plan: Plan) -> None:
+        """Hold on to a plan that is shown whole."""
+        save = self.keeps or self.keeps_next
+        self.keeps_next = False
+        self.session.keep(plan)
+        if save:
+            keep = self.session.save_kept
+            self.run_worker(keep, thread=True, group="keep", exit_on_error=False)
 
     def on_wearby_not_read(self, event: NotRead) -> None:
         """Show what is wrong, and keep the last plan."""
@@ -314,6 +333,12 @@ class Wearby(App[int]):
         self.end_preview()
         return self._edited(label, lambda: self.session.apply(label, change), "", cursor)
 
+    def spread_afresh(self) -> None:
+        """Plan without holding on to what was planned; can be undone."""
+        self.end_preview()
+        label = "spread out afresh"
+        self._edited(label, lambda: self.session.spread_afresh(label), "", None)
+
     def action_undo(self) -> None:
         """Take the last edit back, and say which it was."""
         self._step_through(self.session.done, self.session.undo, "Undone")
@@ -341,6 +366,7 @@ class Wearby(App[int]):
         sentence = f"{done}{label}."
         self.tell(sentence[:1].upper() + sentence[1:])
         self._plan_edited(cursor)
+        self.keeps_next = self.keeps_edited
         return ()
 
     def tell(self, sentence: str) -> None:

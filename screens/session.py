@@ -8,13 +8,21 @@ changes what the edit changed and nothing else.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
+from threading import Lock
 from typing import Final
 
 from planner.carrying import Conflict, bare, carried_over
-from planner.files.reading import DIARY, NOT_ENSEMBLES, read_project
+from planner.files.kept import write_kept
+from planner.files.reading import (
+    DIARY,
+    KEPT,
+    NOT_ENSEMBLES,
+    ensemble_files,
+    read_project,
+)
 from planner.files.saving import save_atomically
 from planner.files.writing import (
     ChangedMeanwhile,
@@ -24,7 +32,9 @@ from planner.files.writing import (
     write_workroom,
 )
 from planner.ground import lay_ground
-from planner.model import Ensemble, Project
+from planner.kept import kept_of
+from planner.model import Ensemble, Kept, Project
+from planner.plan import Plan
 from planner.problems import InputError, Problem
 from screens.state import Fingerprint, fingerprint
 
@@ -67,6 +77,11 @@ class Session:
         self._project: Project | None = None
         self._seen: Fingerprint = ()
         self._texts = _Texts()
+        self._kept: Kept | None = None
+        """The plan this run holds on to; None: the one that was read."""
+        self._kept_there = Kept()
+        """What kept.toml said last, as far as this run knows."""
+        self._keeping = Lock()
 
     @property
     def project(self) -> Project:
@@ -78,7 +93,7 @@ class Session:
     def read(self) -> Project:
         """Read the files again. Raises InputError with every problem; then the last stays."""
         seen = fingerprint(self.path)
-        self._project = read_project(self.path)
+        self._project = self.holding(read_project(self.path))
         self._seen = seen
         return self._project
 
@@ -90,7 +105,57 @@ class Session:
 
     def now_read(self, project: Project, seen: Fingerprint) -> None:
         """Take over what was read elsewhere while the files looked like ``seen``."""
-        self._project, self._seen = project, seen
+        self._project, self._seen = self.holding(project), seen
+
+    def holding(self, project: Project) -> Project:
+        """A project that was read, with the plan this run holds on to.
+
+        Where another program kept a newer one, that counts.
+        """
+        if project.kept.hours != self._kept_there.hours:
+            self._kept, self._kept_there = None, project.kept
+        return project if self._kept is None else replace(project, kept=self._kept)
+
+    def keep(self, plan: Plan) -> None:
+        """Hold on to a plan of the project from now on; ``save_kept`` does so for later runs."""
+        self._hold(kept_of(plan))
+
+    def save_kept(self) -> None:
+        """Save the plan that is held on to, if that is worth it.
+
+        Quietly: where it can't be saved, it holds for this run. One ensemble of several, opened
+        alone, doesn't speak for the others.
+        """
+        with self._keeping:
+            kept = self._kept
+            if kept is None or kept.as_of is None or kept.hours == self._kept_there.hours:
+                return
+            try:
+                if self.path.is_dir() or len(ensemble_files(self.folder)) == 1:
+                    write_kept(self.folder / KEPT, kept)
+                    self._kept_there = kept
+            except (InputError, OSError):
+                return
+
+    @property
+    def folder(self) -> Path:
+        """The workroom's."""
+        return self.path if self.path.is_dir() else self.path.parent
+
+    def _hold(self, kept: Kept) -> None:
+        self._kept = kept
+        if self._project is not None:
+            self._project = replace(self._project, kept=kept)
+
+    def spread_afresh(self, label: str) -> None:
+        """Let go of the plan that was kept: the next one is made without it.
+
+        An edit of no file, that can be undone. Raises InputError where files can't be read.
+        """
+        before = self.current()
+        self._hold(Kept())
+        self.done.append(Edit(label=label, before=before, after=self.project, files=()))
+        self.undone.clear()
 
     def apply(self, label: str, change: Change) -> Project:
         """Make an edit, save it, and read what was saved.
@@ -119,6 +184,8 @@ class Session:
         back = [(file, new, old) for file, old, new in reversed(edit.files)]
         if not self._exchange(back):
             self._carry(edit.label, edit.after, edit.before)
+        # what was planned before the edit is planned again
+        self._hold(edit.before.kept)
         self.undone.append(self.done.pop())
         return edit.label
 
@@ -129,6 +196,8 @@ class Session:
         edit = self.undone[-1]
         if not self._exchange(edit.files):
             self._carry(edit.label, edit.before, edit.after)
+        if not edit.files:
+            self._hold(edit.after.kept)
         self.done.append(self.undone.pop())
         return edit.label
 

@@ -12,6 +12,7 @@ from planner.model import Project
 from planner.plan import Plan
 from planner.problems import Problem
 
+KEPT = "kept.toml"
 Fingerprint = tuple[tuple[str, int, int], ...]
 """Name, time of change and size of every file a project is read from."""
 
@@ -63,10 +64,15 @@ def refined(state: State) -> State:
 
 
 def fingerprint(path: Path) -> Fingerprint:
-    """What tells whether a file was changed, added or taken away."""
+    """What tells whether a file was changed, added or taken away.
+
+    The kept plan is left out: wearby writes it itself, and it says nothing new.
+    """
     folder = path if path.is_dir() else path.parent
     found = []
     for file in sorted([*folder.glob("*.toml"), *folder.glob("orders/*.toml")]):
+        if file.name == KEPT:
+            continue
         try:
             stat = file.stat()
         except OSError:
