@@ -10,9 +10,9 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import datetime
 
-from planner.catalogue import techniques_with
 from planner.editing.finding import exchanged, garment_of, settled, step_of, with_steps
-from planner.estimate import MOST_MINUTES, operations
+from planner.estimate import MOST_MINUTES
+from planner.ground import all_operations
 from planner.model import Entry, Project, Stock
 from planner.nearest import is_meant
 from planner.problems import InputError, Problem
@@ -120,13 +120,10 @@ def _with_done(project: Project, steps: Sequence[str], *, done: bool) -> Project
 
 def _estimates(project: Project, steps: Sequence[str]) -> dict[str, int]:
     """By full id, the whole minutes a step is estimated at."""
-    found: dict[str, int] = {}
-    techniques = techniques_with(project.techniques)
-    for ensemble in project.ensembles:
-        if any(one.startswith(f"{ensemble.id}/") for one in steps):
-            ops = operations(ensemble, techniques)
-            found |= {op.id: int(op.minutes.typical) for op in ops}
-    return found
+    if not steps:
+        return {}
+    ops = all_operations(project)
+    return {one: int(ops[one].minutes.typical) for one in steps}
 
 
 # what can't be said
@@ -144,9 +141,7 @@ def _check(project: Project, entries: Sequence[Entry], gone: str = "") -> None:
         raise InputError(problems)
 
 
-def _wrong(
-    entry: Entry, known: set[str], stocks: Mapping[str, Stock]
-) -> Iterator[tuple[str, str]]:
+def _wrong(entry: Entry, known: set[str], stocks: Mapping[str, Stock]) -> Iterator[tuple[str, str]]:
     """What is wrong with an entry, each with its key."""
     if entry.step not in known:
         yield "step", _no_step(entry.step, known)
