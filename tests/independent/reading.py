@@ -134,6 +134,8 @@ class Step:
     done: bool = False
     done_at: int | None = None
     """The moment a done step's wait runs from; None where it was done before the diary."""
+    again: bool = False
+    """The diary says last that minutes are left."""
     afters: list[str] = field(default_factory=list)
     """Steps and occasions it names, resolved, steps left off still among them."""
     before: set[str] = field(default_factory=set)
@@ -520,6 +522,7 @@ def _read_diary(room: Room, entries: list[dict[str, Any]]) -> None:
         saying = [entry for entry in logged if entry.get("done") or "left" in entry]
         if saying:
             step.done = step.done or bool(saying[-1].get("done"))
+            step.again = not saying[-1].get("done")
         step.left = _left(step, logged)
 
 
@@ -570,7 +573,8 @@ def _ready_by(it: Occasion) -> int:
 
 
 def _hold_past_occasions(room: Room) -> None:
-    """Steps during a held occasion are done, except those that follow a step still open."""
+    """Steps during a held occasion are done, except those that follow a step still open, and
+    those of which the diary says that minutes are left."""
     for step in room.steps.values():
         for occasion in step.occasions:
             it = room.occasions[occasion]
@@ -582,7 +586,7 @@ def _hold_past_occasions(room: Room) -> None:
         changed = False
         for it in room.occasions.values():
             for step in (room.steps[i] for i in it.steps if it.held):
-                if step.done or any(room.open(i) for i in step.before):
+                if step.done or step.again or any(room.open(i) for i in step.before):
                     continue
                 step.done, step.left, changed = True, 0, True
                 if step.done_at is None:
