@@ -41,6 +41,16 @@ def _entries(diary: Sequence[Entry]) -> dict[str, list[Entry]]:
     return found
 
 
+def opened_since(entries: Sequence[Entry], moment: datetime) -> bool:
+    """Whether the last entry that says ``done`` or ``left`` is of then or later and says ``left``.
+
+    ``entries`` are the diary's of one step: what was done at an occasion and failed is to be done
+    over.
+    """
+    saying = [one for one in entries if one.done or one.left is not None]
+    return bool(saying) and not saying[-1].done and saying[-1].at >= moment
+
+
 def standings(
     network: Network, occasions: Mapping[str, Dated], diary: Sequence[Entry]
 ) -> dict[str, Standing]:
@@ -53,7 +63,8 @@ def standings(
         at = occasions[node.during] if node.during is not None else None
         done = node.step.done or is_done_by_diary(entries)
         done_at = entries[-1].at if done and entries else None
-        if not done and at is not None and at.held:
+        # the diary's word that something is left wins over what a held occasion lets presume
+        if not done and at is not None and at.held and not opened_since(entries, at.at):
             done = all(found[p].done for p in node.after)
             done_at = at.end if done else None
         left = 0 if done else minutes_left(node.op, entries)

@@ -94,24 +94,33 @@ def serve(
     for entry in diary:
         logged.setdefault(entry.step, []).append(entry)
     position = {name: k for k, name in enumerate(network.order)}
-    used: dict[str, float] = {}
     users: dict[str, list[tuple[str, float]]] = {}
     stocks = all_stock(ensembles)
     dimensions: dict[str, int] = {}
-    for name, node in network.nodes.items():
+    for node in network.nodes.values():
         for stock_id, quantity in node.op.uses:
             dimensions.setdefault(stock_id, quantity.dimension)
+    taken = _taken(diary, stocks, dimensions)
+    used = dict.fromkeys(stocks, 0.0)
+    for (_, stock_id), one in taken.items():
+        used[stock_id] += one.since
+    for name, node in network.nodes.items():
+        for stock_id, quantity in node.op.uses:
+            said = taken.get((name, stock_id))
             if name in wanted:
-                users.setdefault(stock_id, []).append((name, quantity.value))
-            elif _counts_since(stocks[stock_id], stand[name], logged.get(name, ())):
-                used[stock_id] = used.get(stock_id, 0.0) + quantity.value
+                rest = quantity.value - (said.all if said is not None else 0.0)
+                users.setdefault(stock_id, []).append((name, max(0.0, rest)))
+            elif said is None and _counts_since(
+                stocks[stock_id], stand[name], logged.get(name, ())
+            ):
+                used[stock_id] += quantity.value
     found = []
     for stock_id, stock in stocks.items():
         mine = sorted(
             users.get(stock_id, ()),
             key=lambda u: (_late(wanted[u[0]]), position[u[0]]),
         )
-        there = stock.have.value - used.get(stock_id, 0.0)
+        there = stock.have.value - used[stock_id]
         arrivals = _arrivals(stock)
         found.append(
             StockLine(
@@ -125,6 +134,40 @@ def serve(
             )
         )
     return tuple(found)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Taken:
+    """What a step really took of a stock, as the diary says."""
+
+    all: float = 0.0
+    since: float = 0.0
+    """Of that, since the stock was counted."""
+
+
+def _taken(
+    diary: Sequence[Entry], stocks: Mapping[str, Stock], dimensions: Mapping[str, int]
+) -> dict[tuple[str, str], _Taken]:
+    """By step and stock, in full ids, the sum of what the step's entries say was taken.
+
+    What isn't measured as the stock is, or is of none, is passed over.
+    """
+    found: dict[tuple[str, str], _Taken] = {}
+    for entry in diary:
+        for one in entry.used:
+            stock_id = f"{entry.step.split('/')[0]}/{one.stock}"
+            stock = stocks.get(stock_id)
+            if stock is None:
+                continue
+            if one.amount.dimension != dimensions.get(stock_id, _own_dimension(stock)):
+                continue
+            before = found.get((entry.step, stock_id), _Taken())
+            counted = stock.counted is not None and entry.at.date() <= stock.counted
+            found[entry.step, stock_id] = _Taken(
+                all=before.all + one.amount.value,
+                since=before.since + (0.0 if counted else one.amount.value),
+            )
+    return found
 
 
 def _own_dimension(stock: Stock) -> int:

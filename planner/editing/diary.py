@@ -27,13 +27,15 @@ _DIMENSIONS = ("a count", "a length", "an area")
 def log(project: Project, entries: Sequence[Entry]) -> Project:
     """The project with entries behind all there are, in their order.
 
+    A step that was done before the diary no longer is where an entry says that some is left.
     Raises InputError where one names no step or stock, says two things at once, or takes of a
     stock what isn't measured so.
     """
     there = project.diary.entries
     added = [replace(one, where=f"entry[{len(there) + k}]") for k, one in enumerate(entries)]
     _check(project, added)
-    return _with_entries(project, (*there, *added))
+    opened = [one.step for one in added if one.left is not None and not one.done]
+    return _with_entries(_with_done(project, opened, done=False), (*there, *added))
 
 
 def replace_entry(project: Project, index: int, entry: Entry) -> Project:
@@ -87,7 +89,7 @@ def reopen(
         Entry(at=at, step=one, left=left[one] if one in left else whole[one], note=note)
         for one in steps
     ]
-    return log(_with_done(project, steps, done=False), entries)
+    return log(project, entries)
 
 
 def done_before(project: Project, steps: Sequence[str]) -> Project:

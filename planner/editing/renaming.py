@@ -20,7 +20,7 @@ from planner.editing.finding import (
     with_steps,
 )
 from planner.editing.following import Holder, followed
-from planner.model import Ensemble, Garment, Project, Step, Use, Way
+from planner.model import Ensemble, Entry, Garment, Project, Step, Use, Way
 from planner.quantity import Quantity
 from planner.references import Named
 
@@ -99,7 +99,23 @@ def rename_stock(project: Project, id: str, new: str) -> Project:
         stock=exchanged(ensemble.stock, old, replace(stock, id=new)),
         garments=tuple(with_uses(garment, use) for garment in ensemble.garments),
     )
-    return settled(project, with_ensemble(project, ensemble))
+    after = _used_as(with_ensemble(project, ensemble), ensemble_id, old, new)
+    return settled(project, after)
+
+
+def _used_as(project: Project, ensemble: str, old: str, new: str) -> Project:
+    """What the diary says was taken of a stock, under the stock's new id."""
+
+    def renamed(entry: Entry) -> Entry:
+        if not entry.step.startswith(f"{ensemble}/"):
+            return entry
+        used = (replace(one, stock=new) if one.stock == old else one for one in entry.used)
+        return replace(entry, used=tuple(used))
+
+    entries = tuple(renamed(entry) if entry.used else entry for entry in project.diary.entries)
+    if entries == project.diary.entries:
+        return project
+    return replace(project, diary=replace(project.diary, entries=entries))
 
 
 def rename_measurement(project: Project, garment: str, old: str, new: str) -> Project:

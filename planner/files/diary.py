@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from datetime import datetime
 from typing import Final
 
@@ -22,8 +22,16 @@ def read_diary(table: Table) -> Diary:
     )
 
 
-def warn_of_lost_steps(diary: Diary, ensembles: Iterable[Ensemble], findings: Findings) -> None:
-    """Warn of entries whose step is in no ensemble, with the nearest that is."""
+def warn_of_lost_steps(
+    diary: Diary,
+    ensembles: Iterable[Ensemble],
+    findings: Findings,
+    others: Collection[str] = (),
+) -> None:
+    """Warn of entries whose step is in no ensemble, with the nearest that is.
+
+    ``others``: ids of ensembles that are there and weren't read; their entries are passed over.
+    """
     known = {
         f"{ensemble.id}/{garment.id}/{step.id}"
         for ensemble in ensembles
@@ -31,10 +39,30 @@ def warn_of_lost_steps(diary: Diary, ensembles: Iterable[Ensemble], findings: Fi
         for step in garment.steps
     }
     for entry in diary.entries:
-        if entry.step not in known:
-            near = nearest(entry.step, known)
+        if entry.step not in known and entry.step.split("/")[0] not in others:
+            near = _nearest_step(entry.step, known)
             hint = f'did you mean "{near}"?' if near else "the entry is kept, and not used"
             findings.warn(f"{entry.where}.step", f"there is no step {shown(entry.step)}: {hint}")
+
+
+def _nearest_step(step: str, known: set[str]) -> str | None:
+    """The step that is most likely meant: of the same garment and id, where a file was renamed."""
+    _, _, rest = step.partition("/")
+    same = sorted(one for one in known if one.partition("/")[2] == rest)
+    return nearest(step, same or known) or next(iter(same), None)
+
+
+def warn_of_lost_stock(diary: Diary, ensembles: Iterable[Ensemble], findings: Findings) -> None:
+    """Warn of what was taken of a stock that isn't in the step's ensemble."""
+    stocks = {ensemble.id: {stock.id for stock in ensemble.stock} for ensemble in ensembles}
+    for entry in diary.entries:
+        known = stocks.get(entry.step.split("/")[0])
+        for k, used in enumerate(entry.used if known is not None else ()):
+            if known is not None and used.stock not in known:
+                near = nearest(used.stock, known)
+                hint = f'did you mean "{near}"?' if near else "it is kept, and not taken off"
+                text = f"there is no stock {shown(used.stock)} in this ensemble: {hint}"
+                findings.warn(f"{entry.where}.used[{k}].stock", text)
 
 
 def _entry(table: Table) -> Entry:

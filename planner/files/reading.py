@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final, TypeVar
 
 from planner.files.checks import Table, check_format, id_problem
-from planner.files.diary import read_diary, warn_of_lost_steps
+from planner.files.diary import read_diary, warn_of_lost_steps, warn_of_lost_stock
 from planner.files.ensemble import read_ensemble
 from planner.files.findings import Findings
 from planner.files.kept import read_kept
@@ -41,7 +41,7 @@ def read_project(path: Path) -> Project:
     A file: this ensemble alone, with the hours it holds itself. Where it has none and lies
     beside a workroom.toml, the workroom's hours and settings are read too, yet no other
     ensemble. The diary, the techniques and the orders beside it are read either way; entries
-    for other ensembles stay in the diary and aren't warned about.
+    for other ensembles that are there stay in the diary and aren't warned about.
 
     Raises InputError with every problem of every file at once, in order of the files.
     """
@@ -61,6 +61,15 @@ def read_own(path: Path) -> Project:
 def ensemble_files(folder: Path) -> list[Path]:
     """The ensembles' files of a workroom's folder, by name. Raises OSError."""
     return [path for path in _toml_files(folder) if path.name not in NOT_ENSEMBLES]
+
+
+def _ids_beside(folder: Path, ensembles: list[Ensemble]) -> frozenset[str]:
+    """Ids of the ensembles in a folder that aren't among these."""
+    try:
+        ids = {path.stem for path in ensemble_files(folder)}
+    except OSError:
+        ids = set()
+    return frozenset(ids - {one.id for one in ensembles})
 
 
 def _toml_files(folder: Path) -> list[Path]:
@@ -157,8 +166,10 @@ class _Reader:
         diary = Diary()
         if os.path.lexists(folder / DIARY):
             diary = self._read(folder / DIARY, self._diary_file) or diary
-            if whole and not any(f.problems for f in self.findings):
-                warn_of_lost_steps(diary, ensembles, self.findings[-1])
+            if not any(f.problems for f in self.findings):
+                others = frozenset() if whole else _ids_beside(folder, ensembles)
+                warn_of_lost_steps(diary, ensembles, self.findings[-1], others)
+                warn_of_lost_stock(diary, ensembles, self.findings[-1])
         techniques, orders = self._own(folder)
         kept = self._kept(folder / KEPT)
         raise_all(self.findings)
