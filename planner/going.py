@@ -1,0 +1,168 @@
+"""How it is going: the hours in hand from the first day to the occasion, and the pace so far.
+
+Everything is for one occasion, the next event (else the next occasion there is), and counts the
+work of every ensemble that is wanted by then.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date, datetime
+
+from planner.at_pace import ahead_at_pace
+from planner.ground import Ground, all_operations, lay_ground
+from planner.in_hand import InHand, Work
+from planner.model import Kept, OccasionKind, Project
+from planner.plan import Plan, PlannedOccasion
+from planner.so_far import KeptUp, SoFar, kept_up, so_far
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class By:
+    """Hours in hand for one coming occasion."""
+
+    occasion: str
+    """Full id."""
+    in_hand: int
+    """By the plan: hours that serve less the work wanted by then; negative where it is short."""
+    at_pace: int | None
+    """The same with what is left taking as long as the work so far; None where too little is
+    known of that."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Going:
+    """How it is going."""
+
+    now: datetime
+    occasion: str | None
+    """Full id of the occasion it is told for; None where nothing lies ahead."""
+    by: tuple[By, ...]
+    """Every coming occasion up to that one that still wants work, in order of time."""
+    behind: tuple[InHand, ...]
+    """From the first day to now, a day at a time; only now where nothing was begun."""
+    ahead: tuple[InHand, ...]
+    """From now to the moment all must be ready, by the plan."""
+    at_pace: tuple[InHand, ...]
+    """The same moments at the pace so far; empty where too little is known of it."""
+    so_far: SoFar | None
+    """None where no step was finished with its time."""
+    kept_up: KeptUp | None
+    """None where no plan of a day behind is known."""
+    left: int
+    """Minutes of work left."""
+
+    @property
+    def first(self) -> date | None:
+        """The first day; None where nothing was begun."""
+        return self.behind[0].at.date() if len(self.behind) > 1 else None
+
+    @property
+    def closes(self) -> date | None:
+        """The day on which there is no hour in hand any more, before all must be ready."""
+        return _closes(self.ahead)
+
+    @property
+    def closes_at_pace(self) -> date | None:
+        """The same at the pace so far."""
+        return _closes(self.at_pace)
+
+
+def how_it_goes(
+    project: Project, plan: Plan, now: datetime, behind: Sequence[Kept] | None = None
+) -> Going:
+    """How it goes, for the next event. ``behind``: the plans kept on days behind, where known."""
+    goal = _goal(plan)
+    if goal is None:
+        return Going(
+            now=now, occasion=None, by=(), behind=(), ahead=(), at_pace=(), so_far=None,
+            kept_up=None, left=0,
+        )  # fmt: skip
+    ground = lay_ground(project, plan.now)
+    work = Work(ground, plan, goal.id)
+    steps = frozenset(work.steps)
+    kept = [k for k in behind or () if k.as_of is not None and _plans(k, steps)]
+    told = _so_far(project, ground, work, kept)
+    ratio = told.ahead if told is not None and told.enough else None
+    first = _first(work, kept, now.date())
+    return Going(
+        now=now,
+        occasion=goal.id,
+        by=_by(ground, plan, goal, ratio),
+        behind=work.behind(first),
+        ahead=work.ahead(),
+        at_pace=ahead_at_pace(work, ratio) if ratio is not None else (),
+        so_far=told,
+        kept_up=kept_up(kept, steps, _done(work), now.date()),
+        left=round(sum(work.left().values())),
+    )
+
+
+def _closes(moments: Sequence[InHand]) -> date | None:
+    return next((one.at.date() for one in moments if one.minutes < 0), None)
+
+
+def _goal(plan: Plan) -> PlannedOccasion | None:
+    """The next event, else the next occasion of any kind."""
+    ahead = [one for one in plan.occasions if not one.past]
+    events = [one for one in ahead if one.kind is OccasionKind.EVENT]
+    return next(iter(events or ahead), None)
+
+
+def _plans(kept: Kept, steps: frozenset[str]) -> bool:
+    """Whether a kept plan is about any of the steps."""
+    return any(step in steps for hours in kept.hours for step, _ in hours.planned)
+
+
+def _first(work: Work, kept: Sequence[Kept], today: date) -> date:
+    """The day of the first entry or of the first plan; today where there is neither."""
+    days = [one.at.date() for step in work.steps for one in work.entries.get(step, ())]
+    days += [k.as_of.date() for k in kept if k.as_of is not None]
+    return min([*days, today])
+
+
+def _done(work: Work) -> Mapping[date, int]:
+    """Minutes logged, by day."""
+    found: dict[date, int] = {}
+    for step in work.steps:
+        for entry in work.entries.get(step, ()):
+            day = entry.at.date()
+            found[day] = found.get(day, 0) + entry.minutes
+    return found
+
+
+def _so_far(project: Project, ground: Ground, work: Work, kept: Sequence[Kept]) -> SoFar | None:
+    """How quick the work was against the plan: without what was learnt since."""
+    today = {step: int(ground.op(step).minutes.typical) for step in work.steps}
+    room = project.workroom
+    planned = today
+    if room.pace.learn:
+        unlearnt = replace(project, workroom=replace(room, pace=replace(room.pace, learn=False)))
+        ops = all_operations(unlearnt)
+        planned = {step: int(ops[step].minutes.typical) for step in work.steps}
+    return so_far(work.entries, planned, today, kept)
+
+
+def _by(
+    ground: Ground, plan: Plan, goal: PlannedOccasion, ratio: float | None
+) -> tuple[By, ...]:
+    """Every coming occasion up to the goal that wants work."""
+    found: list[By] = []
+    for occasion in plan.occasions:
+        if occasion.past or occasion.at > goal.at:
+            continue
+        work = Work(ground, plan, occasion.id)
+        left = round(sum(work.left().values()))
+        if not left:
+            continue
+        # one shortfall: where the plan tells one, that is it, and not another beside it
+        in_hand = -occasion.short if occasion.short else work.now().minutes
+        at_pace = None
+        if ratio is not None:
+            moments = ahead_at_pace(work, ratio)
+            at_pace = -moments[-1].left or max(0, moments[0].minutes)
+            if occasion.short:
+                at_pace = min(at_pace, round(in_hand - (ratio - 1) * left))
+        found.append(By(occasion=occasion.id, in_hand=in_hand, at_pace=at_pace))
+    return tuple(found)
