@@ -2,6 +2,8 @@
 
 Minutes are set-up + effort x (rate x amount + the part for every seam), or effort x the maker's
 own hours, rounded to the minute (half up), at least 1. Effort never multiplies set-up or stock.
+These are the catalogue's minutes; a maker's ``Pace`` multiplies them, set-up and all, but never
+the maker's own hours.
 Several lengths multiply only as the technique allows: ``planner.amounts`` says how.
 """
 
@@ -26,6 +28,7 @@ from planner.model import (
     Work,
 )
 from planner.nearest import is_meant
+from planner.pace import Pace
 from planner.problems import InputError, Problem
 from planner.quantity import COUNT, Quantity
 from planner.ways import names, with_way
@@ -61,7 +64,9 @@ class Operation:
     wait: Wait
     """The chosen way's, else the step's, else the technique's; no wait is ``Wait()``."""
     minutes: Minutes
-    """Whole minutes of 1 and more, as if nothing of it were done yet."""
+    """Whole minutes of 1 and more at the maker's pace, as if nothing of it were done yet."""
+    by_catalogue: Minutes
+    """The same at the catalogue's pace; the maker's own hours where they gave them."""
     quantity: Quantity | None
     """The product of the amount; None where the step has none."""
     uses: tuple[tuple[str, Quantity], ...]
@@ -70,8 +75,11 @@ class Operation:
     caution: str
 
 
-def operations(ensemble: Ensemble, techniques: Mapping[str, Technique]) -> tuple[Operation, ...]:
-    """Every step of the ensemble as an operation, in file order.
+def operations(
+    ensemble: Ensemble, techniques: Mapping[str, Technique], pace: Pace | None = None
+) -> tuple[Operation, ...]:
+    """Every step of the ensemble as an operation, in file order; without a pace at the
+    catalogue's.
 
     Also steps left off, and done ones. The set-up of a technique is in the first step of the
     garment that uses it and is not left off.
@@ -84,7 +92,22 @@ def operations(ensemble: Ensemble, techniques: Mapping[str, Technique]) -> tuple
     found = [operation for garment in ensemble.garments for operation in desk.garment(garment)]
     if desk.problems:
         raise InputError(tuple(dict.fromkeys(desk.problems)))
-    return tuple(found)
+    return tuple(found) if pace is None else tuple(at_pace(one, pace) for one in found)
+
+
+def at_pace(operation: Operation, pace: Pace) -> Operation:
+    """The operation with its minutes at a maker's pace; own hours stay the maker's word."""
+    if operation.technique is None or pace.changes_nothing:
+        return operation
+    paced = pace.minutes(operation.by_catalogue, operation.work, operation.technique)
+    if paced == operation.minutes:
+        return operation
+    minutes = Minutes(
+        low=whole_minutes(paced.low),
+        typical=whole_minutes(paced.typical),
+        high=whole_minutes(paced.high),
+    )
+    return replace(operation, minutes=minutes)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -210,6 +233,7 @@ class _Desk:
             one_sitting=_one_sitting(task),
             wait=_wait(task),
             minutes=minutes,
+            by_catalogue=minutes,
             quantity=quantity,
             uses=() if step.left_off else uses,
             no_way_back=_no_way_back(task),

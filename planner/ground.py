@@ -7,14 +7,15 @@ from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 
 from planner.assembly import Job
-from planner.catalogue import techniques_with
 from planner.chains import Link, latest
 from planner.demands import wanted_by
-from planner.estimate import Operation, operations
+from planner.estimate import Operation
 from planner.hours import Window, dated_windows, hours_warnings
 from planner.model import OccasionKind, Place, Project, Wait, Warned
 from planner.network import Network, build_network
 from planner.occasions import Dated, away_times, dated_occasions, taken_times
+from planner.pace import Pace
+from planner.pacing import pace_warnings, paced_operations
 from planner.problems import InputError, Problem
 from planner.standing import Release, Standing, predecessors, releases, standings
 from planner.stock import StockLine, serve
@@ -50,6 +51,8 @@ class Ground:
     jobs: tuple[Job, ...]
     """Of ``planned``."""
     waits: Mapping[str, Wait]
+    pace: Pace
+    """At which the minutes are estimated."""
     warnings: tuple[Warned, ...]
 
     def op(self, name: str) -> Operation:
@@ -58,24 +61,15 @@ class Ground:
 
 
 def all_operations(project: Project) -> dict[str, Operation]:
-    """Every step as an operation, by full id. Raises InputError with all problems."""
-    techniques = techniques_with(project.techniques)
-    found: dict[str, Operation] = {}
-    problems: list[Problem] = []
-    for ensemble in project.ensembles:
-        try:
-            found |= {o.id: o for o in operations(ensemble, techniques)}
-        except InputError as error:
-            problems += error.problems
-    if problems:
-        raise InputError(problems)
-    return found
+    """Every step as an operation at the maker's pace, by full id. Raises InputError with all
+    problems."""
+    return paced_operations(project)[0]
 
 
-def _network(project: Project) -> Network:
+def _network(project: Project) -> tuple[Network, Pace]:
     """Operations and order; the problems of both at once."""
     try:
-        ops = all_operations(project)
+        ops, pace = paced_operations(project)
     except InputError as error:
         problems = list(error.problems)
         try:
@@ -85,12 +79,12 @@ def _network(project: Project) -> Network:
         except KeyError:
             pass  # only operations are missing: the order itself is sound
         raise InputError(problems) from None
-    return build_network(project.ensembles, ops)
+    return build_network(project.ensembles, ops), pace
 
 
 def lay_ground(project: Project, now: datetime) -> Ground:
     """Settle everything but the minutes. Raises InputError with all problems."""
-    network = _network(project)
+    network, pace = _network(project)
     _check_dates(network, now)
     during = _during(network)
     ops = {n: node.op for n, node in network.nodes.items()}
@@ -133,8 +127,10 @@ def lay_ground(project: Project, now: datetime) -> Ground:
         planned=planned,
         jobs=tuple(_job(n, network, occasions, stand, waits_for, held_up, now) for n in planned),
         waits={n: ops[n].wait for n in planned},
+        pace=pace,
         warnings=(
             *project.warnings,
+            *pace_warnings(project),
             *hours_warnings(project.workroom, first, last),
             *_odd_occasions(network, occasions, wanted),
         ),

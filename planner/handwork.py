@@ -105,7 +105,9 @@ def hand_work(project: Project, plan: Plan) -> HandWork:
     for one in sittings:
         spent[one.where] += one.minutes
     workroom = [one for one in sittings if one.where is Where.WORKROOM]
-    ways = other_ways(project, {step.id for step in hand if not step.done}, usual=True)
+    ways = other_ways(
+        project, {step.id for step in hand if not step.done}, plan.pace, usual=True
+    )
     by_step: dict[str, list[Sitting]] = defaultdict(list)
     for one in sittings:
         by_step[one.step].append(one)
@@ -204,7 +206,7 @@ def _to_machine(project: Project, plan: Plan) -> tuple[OtherWay, ...]:
         if any(way.chosen for way in step.instead)
         and (full := f"{ensemble.id}/{garment.id}/{step.id}") in by_machine
     }
-    ways = other_ways(project, chosen)
+    ways = other_ways(project, chosen, plan.pace)
     return tuple(
         next(way for way in mine if way.work is Work.HAND)
         for mine in ways.values()

@@ -13,6 +13,7 @@ from planner.catalogue import techniques_with
 from planner.editing.ways import with_way_chosen
 from planner.estimate import Operation, minutes_left, operations
 from planner.model import Ensemble, Entry, Garment, Place, Project, Step, Technique, Way, Work
+from planner.pace import Pace
 
 BY_MACHINE: Mapping[str, str] = {
     "backstitch-seam": "straight-seam",
@@ -65,9 +66,10 @@ class OtherWay:
 
 
 def other_ways(
-    project: Project, steps: Collection[str], usual: bool = False
+    project: Project, steps: Collection[str], pace: Pace, usual: bool = False
 ) -> dict[str, tuple[OtherWay, ...]]:
-    """By full id, of ``steps``, the ways each could be done in besides the one it is done in.
+    """By full id, of ``steps``, the ways each could be done in besides the one it is done in, at
+    the maker's pace.
 
     ``usual``: also what is usually sewn by machine instead, where the files offer no machine way.
     """
@@ -80,7 +82,7 @@ def other_ways(
         for garment in ensemble.garments:
             mine = [s for s in garment.steps if f"{ensemble.id}/{garment.id}/{s.id}" in steps]
             if mine:
-                bench = _Bench(ensemble, garment, known, logged)
+                bench = _Bench(ensemble, garment, known, logged, pace)
                 for step in mine:
                     ways = bench.ways(step, usual)
                     if ways:
@@ -97,8 +99,10 @@ class _Bench:
         garment: Garment,
         known: Mapping[str, Technique],
         logged: Mapping[str, Sequence[Entry]],
+        pace: Pace,
     ) -> None:
         self.ensemble, self.garment, self.known, self.logged = ensemble, garment, known, logged
+        self.pace = pace
         self.now: dict[str, Operation] | None = None
 
     def ways(self, step: Step, usual: bool) -> tuple[OtherWay, ...]:
@@ -170,7 +174,7 @@ class _Bench:
             steps = tuple(changed if one.id == changed.id else one for one in steps)
         garment = replace(self.garment, steps=steps)
         alone = replace(self.ensemble, garments=(garment,))
-        return {op.step.id: op for op in operations(alone, self.known)}
+        return {op.step.id: op for op in operations(alone, self.known, self.pace)}
 
     def _left(self, op: Operation) -> int:
         """Minutes left of a step; none of one that is left off."""

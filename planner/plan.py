@@ -11,6 +11,7 @@ from datetime import date, datetime
 from enum import StrEnum
 
 from planner.model import OccasionKind, Place, Wait, Warned, Work
+from planner.pace import UNKNOWN, Pace
 
 
 class Where(StrEnum):
@@ -199,6 +200,8 @@ class PlannedStep:
     missed: int = 3
     on: date | None = None
     """The day the maker fixed for it, kept or not."""
+    by_catalogue: int = 0
+    """The estimate, typical, before the maker's pace."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -305,5 +308,7 @@ class Plan:
     """Shown name of every ensemble, ``ensemble/garment``, step, occasion and ``ensemble/stock``."""
     hand_sewing_limit: int | None = None
     units: str = "metric"
+    pace: Pace = UNKNOWN
+    """At which all minutes are estimated."""
     wearable_left: Mapping[str, int] = field(default_factory=dict)
     """By ensemble id, minutes left of what makes it wearable; 0: it could be worn now."""

@@ -65,6 +65,7 @@ def report(
         names=_names(ground),
         hand_sewing_limit=ground.project.workroom.hand_sewing_limit,
         units=ground.project.workroom.units,
+        pace=ground.pace,
         wearable_left={
             ensemble: sum(ground.stand[name].left for name in steps)
             for ensemble, steps in _still_open(ground, wearable_steps).items()

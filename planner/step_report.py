@@ -132,6 +132,7 @@ def _step(
         technique=op.technique,
         missed=op.step.missed,
         on=op.step.on,
+        by_catalogue=round(op.by_catalogue.typical),
     )
 
 

@@ -261,7 +261,7 @@ class Garments(Page):
             if way is not None and way.change is not None:
                 self.program.edit(f"{name}: {way.source.value}", way.change, cursor=garment)
 
-        ways = each_way(state.project, garment, state.now)
+        ways = each_way(state.project, garment, state.now, state.plan.pace)
         self.app.push_screen(WhereFrom(name, ways), chosen)
 
     def action_measure(self) -> None:

@@ -13,6 +13,8 @@ from planner.catalogue.shelf import orders_with
 from planner.editing import free_name, replace_ensemble
 from planner.estimate import Operation, operations
 from planner.model import Ensemble, Minutes, Project, Source
+from planner.pace import Pace
+from planner.pacing import pace_of
 from planner.problems import InputError
 from planner.quantity import Quantity
 from planner.splitting.answers import asked, usual
@@ -46,7 +48,8 @@ class OrderRow:
 def order_rows(project: Project) -> list[OrderRow]:
     """Every order there is, by group, from the skin outwards. Takes a moment."""
     shelf = orders_with(project.orders)
-    rows = [_row(project, shelf[ident]) for ident in shelf]
+    pace = pace_of(project)
+    rows = [_row(project, shelf[ident], pace) for ident in shelf]
     layers: dict[str, list[int]] = {}
     for row in rows:
         layers.setdefault(row.group, []).append(row.layer)
@@ -54,11 +57,12 @@ def order_rows(project: Project) -> list[OrderRow]:
     return sorted(rows, key=lambda row: (out[row.group], row.group, row.layer, row.name))
 
 
-def _row(project: Project, order: Order) -> OrderRow:
+def _row(project: Project, order: Order, pace: Pace) -> OrderRow:
     ways = {}
     for source in order.sources:
         try:
-            made = _operations(split(order, usual(order, source, project.workroom.units)), project)
+            there = split(order, usual(order, source, project.workroom.units))
+            made = _operations(there, project, pace)
         except (InputError, KeyError):
             continue  # what is wrong is told when it is chosen
         ways[source] = total(made), len(made)
@@ -83,8 +87,8 @@ def usual_name(order: Order) -> str:
 # what it takes
 
 
-def _operations(found: Split, project: Project) -> tuple[Operation, ...]:
-    return operations(alone(found), techniques_with(project.techniques))
+def _operations(found: Split, project: Project, pace: Pace) -> tuple[Operation, ...]:
+    return operations(alone(found), techniques_with(project.techniques), pace)
 
 
 def total(made: tuple[Operation, ...]) -> Minutes:
@@ -105,9 +109,9 @@ class Drafted:
     minutes: Minutes
 
 
-def drafted(found: Split, project: Project) -> Drafted:
-    """The estimate of a split. Raises InputError where a technique isn't known."""
-    made = _operations(found, project)
+def drafted(found: Split, project: Project, pace: Pace) -> Drafted:
+    """The estimate of a split at a pace. Raises InputError where a technique isn't known."""
+    made = _operations(found, project, pace)
     return Drafted(split=found, operations=made, minutes=total(made))
 
 

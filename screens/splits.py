@@ -12,6 +12,7 @@ from planner.catalogue.shelf import orders_with
 from planner.editing import replace_ensemble, replace_garment
 from planner.estimate import operations
 from planner.model import Ensemble, Garment, Minutes, Project, Source, Step
+from planner.pace import Pace
 from planner.problems import InputError
 from planner.splitting.again import answers_of, split_again
 from planner.splitting.answers import Answers, usual
@@ -100,31 +101,31 @@ class From:
     """Whether its steps are made anew; else only the word changes."""
 
 
-def each_way(project: Project, ident: str, now: datetime) -> list[From]:
-    """A garment made, owned, altered, borrowed and bought, each with its hours."""
+def each_way(project: Project, ident: str, now: datetime, pace: Pace) -> list[From]:
+    """A garment made, owned, altered, borrowed and bought, each with its hours at that pace."""
     garment = lookups.garment_of(project, ident)
     order = order_of(project, garment)
-    return [_as_it_stands(project, ident, garment)] + [
-        _otherwise(project, ident, garment, order, source, now)
+    return [_as_it_stands(project, ident, garment, pace)] + [
+        _otherwise(project, ident, garment, order, source, now, pace)
         for source in (order.sources if order is not None else tuple(Source))
         if source is not garment.source
     ]
 
 
-def _as_it_stands(project: Project, ident: str, garment: Garment) -> From:
+def _as_it_stands(project: Project, ident: str, garment: Garment, pace: Pace) -> From:
     """With the steps it has."""
-    minutes, steps = _work(project, ident)
+    minutes, steps = _work(project, ident, pace)
     return From(source=garment.source, minutes=minutes, steps=steps, now=True, change=None)
 
 
-def _work(project: Project, ident: str) -> tuple[Minutes | None, int]:
+def _work(project: Project, ident: str, pace: Pace) -> tuple[Minutes | None, int]:
     """All work of a garment and in how many steps; None where that can't be told."""
     garment = lookups.garment_of(project, ident)
     ensemble = lookups.ensemble_of(project, ident.split("/")[0])
     kept = [step.id for step in garment.steps if not step.left_off]
     try:
         made = operations(
-            replace(ensemble, garments=(garment,)), techniques_with(project.techniques)
+            replace(ensemble, garments=(garment,)), techniques_with(project.techniques), pace
         )
     except InputError:
         return None, len(kept)
@@ -144,6 +145,7 @@ def _otherwise(
     order: Order | None,
     source: Source,
     now: datetime,
+    pace: Pace,
 ) -> From:
     """From elsewhere: split again; without an order its steps stay, and only the word changes."""
     if order is None:
@@ -158,7 +160,7 @@ def _otherwise(
         )
     change = with_answers(ident, usual(order, source, project.workroom.units), now)
     try:
-        minutes, steps = _work(change(project), ident)
+        minutes, steps = _work(change(project), ident, pace)
     except InputError:
         minutes, steps = None, 0  # what is wrong is said when it is tried
     return From(source=source, minutes=minutes, steps=steps, now=False, change=change)

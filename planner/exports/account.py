@@ -18,7 +18,7 @@ from planner.timeline import to_clock
 def stock_account(project: Project, plan: Plan) -> tuple[StockLine, ...]:
     """Every stock in the order of the files, served as the plan's dates say."""
     known = techniques_with(project.techniques)
-    found = [op for ensemble in project.ensembles for op in operations(ensemble, known)]
+    found = [op for one in project.ensembles for op in operations(one, known, plan.pace)]
     by_id = {op.id: op for op in found}
     network = build_network(project.ensembles, by_id)
     occasions = dated_occasions(network.occasions, _during(network), by_id, plan.now)
@@ -49,7 +49,7 @@ def stock_reports_of(project: Project, plan: Plan) -> tuple[StockReport, ...]:
     """Every stock in the order of the files, with all that follows from the plan's days."""
     account = stock_account(project, plan)
     users = {user.step for line in account if _runs_out(line) for user in line.users}
-    return stock_reports(plan, account, other_ways(project, users) if users else {})
+    return stock_reports(plan, account, other_ways(project, users, plan.pace) if users else {})
 
 
 def _runs_out(line: StockLine) -> bool:

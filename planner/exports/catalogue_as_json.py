@@ -13,6 +13,7 @@ from planner.estimate import Operation
 from planner.exports.as_json import place_as_json, wait_as_json
 from planner.files.phrasing import write_quantity
 from planner.model import Minutes, Technique
+from planner.pace import Pace
 from planner.quantity import AREA, COUNT, LENGTH, Quantity
 from planner.splitting.answers import SOURCE, asked
 from planner.splitting.split import Split, hours
@@ -65,9 +66,12 @@ def technique_as_json(technique: Technique, own: bool) -> Json:
     }
 
 
-def split_as_json(split: Split, techniques: Mapping[str, Technique], units: str) -> Json:
+def split_as_json(
+    split: Split, techniques: Mapping[str, Technique], units: str, pace: Pace | None = None
+) -> Json:
     """A garment as it was split: answers, steps in working order, stock, total.
 
+    Minutes are at the maker's pace, or without one at the catalogue's.
     Answers are as they may be typed, lengths in ``units``. Raises InputError where a technique
     isn't among ``techniques``.
     """
@@ -81,7 +85,7 @@ def split_as_json(split: Split, techniques: Mapping[str, Technique], units: str)
         "questions": [
             _measurement(one) if isinstance(one, Measurement) else _choice(one) for one in questions
         ],
-        "steps": [_step(split, one) for one in in_working_order(split, techniques)],
+        "steps": [_step(split, one) for one in in_working_order(split, techniques, pace)],
         "stock": [
             {
                 "id": one.material.id,
@@ -91,7 +95,7 @@ def split_as_json(split: Split, techniques: Mapping[str, Technique], units: str)
             }
             for one in split.wanted
         ],
-        "total": minutes_as_json(hours(split, techniques)),
+        "total": minutes_as_json(hours(split, techniques, pace)),
         "pack": list(packed(split)),
     }
 

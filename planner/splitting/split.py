@@ -9,6 +9,7 @@ from planner.catalogue.conditions import all_hold, any_holds
 from planner.catalogue.order import Choice, Material, Option, Order, OrderStep
 from planner.estimate import operations
 from planner.model import Ensemble, Garment, Minutes, Step, Stock, Technique, Use
+from planner.pace import Pace
 from planner.quantity import Quantity
 from planner.splitting.answers import Answers, chosen, working_order
 from planner.splitting.figures import Amounts, rounded_up
@@ -228,12 +229,16 @@ def alone(split: Split) -> Ensemble:
     )
 
 
-def hours(split: Split, techniques: Mapping[str, Technique]) -> Minutes:
+def hours(
+    split: Split, techniques: Mapping[str, Technique], pace: Pace | None = None
+) -> Minutes:
     """Minutes of all steps together; low and high as if all were quick, or all slow.
+
+    At the maker's pace, or without one at the catalogue's.
 
     Raises InputError where a technique isn't among ``techniques``.
     """
-    found = [operation.minutes for operation in operations(alone(split), techniques)]
+    found = [operation.minutes for operation in operations(alone(split), techniques, pace)]
     return Minutes(
         low=sum(minutes.low for minutes in found),
         typical=sum(minutes.typical for minutes in found),

@@ -6,15 +6,18 @@ from collections.abc import Mapping
 
 from planner.estimate import Operation, operations
 from planner.model import Technique
+from planner.pace import Pace
 from planner.splitting.split import Split, alone
 
 
-def in_working_order(split: Split, techniques: Mapping[str, Technique]) -> tuple[Operation, ...]:
+def in_working_order(
+    split: Split, techniques: Mapping[str, Technique], pace: Pace | None = None
+) -> tuple[Operation, ...]:
     """The garment's steps with their minutes: each behind all it follows, else as in the order.
 
     Raises InputError where a technique isn't among ``techniques``.
     """
-    waiting = list(operations(alone(split), techniques))
+    waiting = list(operations(alone(split), techniques, pace))
     found: dict[str, Operation] = {}
     while waiting:
         # an order whose steps wait for each other in a circle was refused when it was read

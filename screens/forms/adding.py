@@ -175,7 +175,7 @@ class AddQuestions(Questions):
         except InputError as error:
             return tuple(Wrong(key="", text=one.text) for one in error.problems)
         if self.draft is None or found is not self.draft.split:
-            self.draft = drafted(found, self.state.project)
+            self.draft = drafted(found, self.state.project, self.state.plan.pace)
         return wrong
 
     def _split(self, answers: Answers) -> Split:

@@ -102,7 +102,7 @@ class MeasureQuestions(Questions):
 
 def hours_told(found: Split, state: State) -> str:
     """ "11 h 30 (8 h to 17 h), 18 steps"."""
-    minutes = hours(found, techniques_with(state.project.techniques))
+    minutes = hours(found, techniques_with(state.project.techniques), state.plan.pace)
     low, high = spoken(round(minutes.low)), spoken(round(minutes.high))
     number = len(found.garment.steps)
     return f"{spoken(round(minutes.typical))} ({low} to {high}), {count(number, 'step')}"
@@ -116,7 +116,9 @@ def split_lines(found: Split, state: State, width: int) -> list[Line]:
     if wanted:
         told = wrapped([f"It takes {', '.join(wanted)}."], max(20, width - 2))
         lines += [plain(f" {line}", "faint") for line in told]
-    made = operations(alone(found), techniques_with(state.project.techniques))
+    made = operations(
+        alone(found), techniques_with(state.project.techniques), state.plan.pace
+    )
     return lines + [
         _step_line(op.work, round(op.minutes.typical), op.name, op.step.stage, width) for op in made
     ]

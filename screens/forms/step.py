@@ -275,7 +275,9 @@ class StepQuestions(Questions):
         garment = replace(self.garment, steps=(*others, step))
         try:
             made = operations(
-                replace(ensemble, garments=(garment,)), techniques_with(project.techniques)
+                replace(ensemble, garments=(garment,)),
+                techniques_with(project.techniques),
+                self.state.plan.pace,
             )
         except InputError:
             return ""

@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from planner.catalogue.order import Choice, Measurement, Order
 from planner.files.phrasing import write_quantity
 from planner.model import Minutes, Project, Source, Technique, Wait
+from planner.pace import UNKNOWN, Pace
+from planner.pacing import pace_of
+from planner.problems import InputError
 from planner.quantity import Quantity
 from planner.splitting.answers import usual_value
+from planner.splitting.split import Split, hours
 from screens.amounts_told import worded_amount
 from screens.wording import clean, column, count, spoken, wrapped
 
@@ -33,18 +37,30 @@ class Shelves:
     own: frozenset[str]
     """Ids of the maker's own techniques."""
     units: str = "metric"
+    pace: Pace = UNKNOWN
+    """The maker's."""
+
+    def hours(self, split: Split) -> Minutes:
+        """Minutes of a garment at the maker's pace. Raises InputError."""
+        return hours(split, self.techniques, self.pace)
 
 
 def shelves(path: Path | None) -> Shelves:
     """What there is in the workroom at ``path``, else where one stands in one, else at all.
 
-    Raises InputError with what is wrong in the maker's own orders and techniques.
+    Raises InputError with what is wrong in the maker's own orders and techniques. Where anything
+    else is wrong in the workroom's files, only a pace set by hand is known.
     """
-    from planner.files.reading import WORKROOM, read_own
+    from planner.files.reading import WORKROOM, read_own, read_project
 
     if path is None and not Path(WORKROOM).is_file():
         return shelves_of(None)
-    return shelves_of(read_own(Path() if path is None else path))
+    folder = Path() if path is None else path
+    own = shelves_of(read_own(folder))
+    try:
+        return replace(own, pace=pace_of(read_project(folder)))
+    except (InputError, OSError):
+        return own
 
 
 def shelves_of(project: Project | None) -> Shelves:
@@ -59,6 +75,7 @@ def shelves_of(project: Project | None) -> Shelves:
         techniques=techniques_with(project.techniques),
         own=frozenset(technique.id for technique in project.techniques),
         units=project.workroom.units,
+        pace=pace_of(project),
     )
 
 

@@ -11,7 +11,7 @@ from planner.catalogue.order import Order
 from planner.exports.catalogue_as_json import order_as_json
 from planner.model import Minutes, Source
 from planner.splitting.answers import Answers, asked, usual
-from planner.splitting.split import hours, split
+from planner.splitting.split import split
 from screens.plain.catalogue import SOURCES, item, minutes_columns, shelves
 from screens.plain.lines import WIDTH
 from screens.wording import cells, clean, padded, wrapped
@@ -28,7 +28,7 @@ class Answered:
         self.shelves = shelves(None if given.path is None else Path(given.path))
         orders = in_groups(list(self.shelves.orders.values()))
         self.orders = [
-            (order, hours(split(order, self._usual(order)), self.shelves.techniques))
+            (order, self.shelves.hours(split(order, self._usual(order))))
             for order in orders
         ]
 

@@ -14,7 +14,7 @@ from planner.splitting.answers import (
     option_of,
     understood,
 )
-from planner.splitting.split import hours, split
+from planner.splitting.split import split
 from screens.new_ensemble import NAME as CALLED
 from screens.new_ensemble import read_name
 from screens.plain.catalogue import SOURCES, default_text, find_order, how_text, like, minutes_text
@@ -172,7 +172,7 @@ class _Talk:
 
     def _tell(self, piece: Piece) -> None:
         """The garment's hours, and the verdict so far."""
-        total = hours(piece.split(), self.there.shelves.techniques)
+        total = self.there.shelves.hours(piece.split())
         _say(f"{clean(piece.name or piece.order.name)}: {minutes_text(total)}.")
         self._verdict()
 
@@ -332,7 +332,7 @@ class _Garment:
             ways = []
             for source in piece.order.sources:
                 answers = understood(piece.order, {SOURCE: source.value}, units=self.units)
-                total = hours(split(piece.order, answers), self.there.shelves.techniques)
+                total = self.there.shelves.hours(split(piece.order, answers))
                 ways.append(f"{source.value} ({SOURCES[source]}): {minutes_text(total)}")
             return "; ".join(ways) + "."
 

@@ -14,7 +14,7 @@ from planner.exports.catalogue_as_json import answers_as_json, packed, split_as_
 from planner.model import Place
 from planner.problems import InputError, Problem
 from planner.splitting.answers import SOURCE, asked, understood
-from planner.splitting.split import Split, hours, split
+from planner.splitting.split import Split, split
 from planner.splitting.working_order import in_working_order
 from screens.arguments import COMMAND_LINE
 from screens.plain.catalogue import (
@@ -54,13 +54,15 @@ class Answered:
 
     def as_json(self) -> dict[str, Any]:
         """Answers, steps, stock and total."""
-        return split_as_json(self.split, self.shelves.techniques, self.shelves.units)
+        return split_as_json(
+            self.split, self.shelves.techniques, self.shelves.units, self.shelves.pace
+        )
 
     def lines(self) -> list[str]:
         """Hours, steps in working order, what they take, what was asked and how to change it."""
         found = self.split
-        done = in_working_order(found, self.shelves.techniques)
-        total = minutes_text(hours(found, self.shelves.techniques))
+        done = in_working_order(found, self.shelves.techniques, self.shelves.pace)
+        total = minutes_text(self.shelves.hours(found))
         name = clean(found.order.name)
         head = f"{name[:1].upper()}{name[1:]}, {SOURCES[found.answers.source]}:"
         return [

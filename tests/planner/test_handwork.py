@@ -13,6 +13,7 @@ from planner.files.reading import read_project
 from planner.handwork import HandWork, hand_work
 from planner.model import Place, Project, Work
 from planner.other_ways import BY_MACHINE, OtherWay, other_ways
+from planner.pace import UNKNOWN
 from planner.plan import Plan, Where
 from planner.planning import plan_project
 from tests.planner.little import BALL, EVENINGS, NOW, ensemble, every, garment, project
@@ -206,8 +207,8 @@ def test_ways_are_asked_for_by_step(tmp_path: Path) -> None:
     """Only of what was asked for; a step left off has none."""
     offer = 'instead=[{ hours="40m", work="machine" }]'
     it, _ = made(tmp_path, f"a 100 {BY_HAND}, {offer}", f"b 90 {BY_HAND}, {offer}, left_off=true")
-    assert set(other_ways(it, {"e/g/a", "e/g/b"})) == {"e/g/a"}
-    assert other_ways(it, set()) == {}
+    assert set(other_ways(it, {"e/g/a", "e/g/b"}, UNKNOWN)) == {"e/g/a"}
+    assert other_ways(it, set(), UNKNOWN) == {}
 
 
 def test_choosing_a_way_that_is_not_there_is_refused(tmp_path: Path) -> None:

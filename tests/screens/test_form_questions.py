@@ -552,7 +552,8 @@ def test_where_a_garment_comes_from(state: State) -> None:
     """Each way has its hours; owning it leaves off what would have been sewn."""
     petticoat = f"{E}/petticoat"
     there = with_a_split_petticoat(state)
-    ways = {way.source: way for way in each_way(there.project, petticoat, there.now)}
+    pace = there.plan.pace
+    ways = {way.source: way for way in each_way(there.project, petticoat, there.now, pace)}
     made, owned = ways[Source.MAKE], ways[Source.OWN]
     assert made.now and made.change is None
     assert made.minutes is not None and owned.minutes is not None
@@ -566,7 +567,8 @@ def test_where_a_garment_comes_from(state: State) -> None:
 
 def test_where_a_garment_without_an_order_comes_from(state: State) -> None:
     """Without an order of construction only the word changes, and its steps stay."""
-    ways = {way.source: way for way in each_way(state.project, f"{E}/stays", state.now)}
+    pace = state.plan.pace
+    ways = {way.source: way for way in each_way(state.project, f"{E}/stays", state.now, pace)}
     change = ways[Source.BORROW].change
     assert change is not None and ways[Source.BORROW].minutes is None
     after = garment_in(change(state.project), "stays")

@@ -1,0 +1,271 @@
+"""The maker's own pace: how long work takes them, against the catalogue's minutes.
+
+Learnt from the diary of the whole workroom (``pace_observed`` says what teaches, ``pace_model``
+how it is weighed), or set by hand; what is set by hand wins, the technique's before its kind's
+before that for all work. What is applied is rounded to steps of 5 %, so that plans stay calm.
+Bounds of an estimate are an 80 % interval for one more step: how uncertain the pace is, and how
+much one step differs from the next. Where nothing is known, or every step took its estimate to
+the minute, estimates stay the catalogue's.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from enum import StrEnum
+from math import exp, log, sqrt
+from statistics import NormalDist
+from typing import TYPE_CHECKING
+
+from planner.amounts import HIGH_SHARE, LOW_SHARE
+from planner.model import Diary, Minutes, PaceChoices, Work
+from planner.pace_model import USUAL, Fitted, Guess, fit
+
+if TYPE_CHECKING:
+    from planner.estimate import Operation
+    from planner.pace_observed import Observed
+
+ALL = "all"
+"""The key of the pace of all work."""
+STEP = 0.05
+"""The ratio that is applied is a multiple of this."""
+Z = NormalDist().inv_cdf(0.9)
+"""An 80 % interval reaches so many standard deviations to each side."""
+FAR = 0.25
+"""A step that counts less than this is far from the others."""
+
+
+_NO_CHOICES = PaceChoices()
+
+
+class Level(StrEnum):
+    """What a pace is of."""
+
+    ALL = "all"
+    KIND = "kind"
+    TECHNIQUE = "technique"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PaceRow:
+    """One pace: of all work, of a kind of work, or of a technique."""
+
+    level: Level
+    key: str
+    """ "all", the kind of work, or the technique's id."""
+    work: Work | None
+    """The kind of work; None for all, and for a technique set by hand that was never timed."""
+    ratio: float
+    """What is applied, as a ratio of the catalogue's minutes."""
+    low: float
+    high: float
+    """The pace lies between with a chance of 80 %; both the ratio where it is set by hand."""
+    rests: tuple[Observed, ...]
+    """The steps it rests on."""
+    set_by: str | None
+    """The key that sets it by hand: its own, or one that stands above it; None: learnt."""
+    learnt: float | None
+    """What was learnt, rounded; None where no step says anything of it."""
+
+    @property
+    def by_hand(self) -> bool:
+        """Whether this very pace is set by hand."""
+        return self.set_by == self.key
+
+    @property
+    def entries(self) -> int:
+        """So many steps it rests on."""
+        return len(self.rests)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pace:
+    """What is known of a maker's pace, and what they set."""
+
+    choices: PaceChoices = _NO_CHOICES
+    steps: tuple[Observed, ...] = ()
+    """The steps that taught."""
+    weights: tuple[float, ...] = ()
+    """How much each of them counted, 0 to 1."""
+    maker: Guess | None = None
+    """None where nothing was learnt."""
+    kinds: Mapping[Work, Guess] = field(default_factory=dict)
+    techniques: Mapping[tuple[Work, str], Guess] = field(default_factory=dict)
+    noise: float = 0.0
+    """Variance of one step around its technique, of logarithms."""
+
+    @property
+    def changes_nothing(self) -> bool:
+        """Whether every estimate stays the catalogue's."""
+        return self.maker is None and not self.choices.by_hand
+
+    def set_by(self, work: Work | None, technique: str | None) -> str | None:
+        """The key by which the maker set a pace that holds here; the most specific one."""
+        keys = (technique, None if work is None else work.value, ALL)
+        return next((key for key in keys if key in self.choices.by_hand), None)
+
+    def guess(self, work: Work, technique: str | None) -> Guess | None:
+        """What was learnt of a technique; of one without steps what its kind or the maker says."""
+        if self.maker is None:
+            return None
+        found = self.techniques.get((work, technique or ""))
+        if found is not None:
+            return found
+        kind = self.kinds.get(work)
+        if kind is None:
+            kind = _wider(self.maker, USUAL.kind)
+        return _wider(kind, USUAL.technique)
+
+    def factor(self, work: Work, technique: str | None) -> tuple[float, float, float]:
+        """What a new step's minutes are of the catalogue's typical ones: typical, low, high.
+
+        Where nothing was learnt the bounds are those of an estimate with only a typical value.
+        """
+        by_hand = self.set_by(work, technique)
+        guess = None if by_hand else self.guess(work, technique)
+        if guess is None:
+            ratio = self.choices.by_hand[by_hand] if by_hand else 1.0
+            return ratio, ratio * LOW_SHARE, ratio * HIGH_SHARE
+        ratio = rounded(guess.mean)
+        reach = Z * sqrt(guess.variance + self.noise)
+        low, high = exp(guess.mean - reach), exp(guess.mean + reach)
+        return ratio, min(low, ratio), max(high, ratio)
+
+    def minutes(self, by_catalogue: Minutes, work: Work, technique: str | None) -> Minutes:
+        """A step's minutes at this pace, not rounded.
+
+        What is set by hand scales the catalogue's own bounds; where nothing is known nothing
+        changes.
+        """
+        by_hand = self.set_by(work, technique)
+        ratio, low, high = self.factor(work, technique)
+        typical = by_catalogue.typical
+        if by_hand or self.maker is None:
+            return Minutes(
+                low=by_catalogue.low * ratio,
+                typical=typical * ratio,
+                high=by_catalogue.high * ratio,
+            )
+        return Minutes(low=typical * low, typical=typical * ratio, high=typical * high)
+
+
+UNKNOWN = Pace()
+"""Nothing is known and nothing set: the catalogue's."""
+
+
+def _wider(above: Guess, spread: float) -> Guess:
+    """What is believed of something below of which there is no step."""
+    return Guess(mean=above.mean, variance=above.variance + spread)
+
+
+def rounded(mean: float) -> float:
+    """The ratio of a logarithm, in steps of 5 %, at least one step."""
+    return round(max(1, round(exp(mean) / STEP)) * STEP, 2)
+
+
+def learn(diary: Diary, unpaced: Mapping[str, Operation], choices: PaceChoices) -> Pace:
+    """The pace that the diary teaches.
+
+    ``unpaced``: the operations of all ensembles by full id, with the catalogue's minutes.
+    """
+    from planner.pace_observed import observed  # it knows operations, which know paces
+
+    steps = observed(diary.entries, unpaced) if choices.learn and diary.entries else []
+    if all(step.took == step.estimate for step in steps):
+        # nothing to change; how far a step may be from its estimate is still the catalogue's
+        return Pace(choices=choices, steps=tuple(steps), weights=(1.0,) * len(steps))
+    return _of_fit(choices, steps)
+
+
+def _of_fit(choices: PaceChoices, steps: Sequence[Observed]) -> Pace:
+    """The pace by the model."""
+    kinds: dict[Work, int] = {}
+    techniques: dict[tuple[Work, str], int] = {}
+    technique_of, kind_of = [], []
+    for step in steps:
+        kinds.setdefault(step.work, len(kinds))
+        key = (step.work, step.technique)
+        if key not in techniques:
+            techniques[key] = len(techniques)
+            kind_of.append(kinds[step.work])
+        technique_of.append(techniques[key])
+    fitted: Fitted = fit(
+        [log(step.took / step.estimate) for step in steps],
+        [step.estimate for step in steps],
+        technique_of,
+        kind_of,
+    )
+    return Pace(
+        choices=choices,
+        steps=tuple(steps),
+        weights=fitted.weights,
+        maker=fitted.maker,
+        kinds=dict(zip(kinds, fitted.kinds, strict=True)),
+        techniques=dict(zip(techniques, fitted.techniques, strict=True)),
+        noise=fitted.noise,
+    )
+
+
+def pace_table(pace: Pace) -> tuple[PaceRow, ...]:
+    """Every pace there is anything to say of: all work, each kind, and its techniques beneath.
+
+    By number of steps, most first; those only set by hand last. All work is always there.
+    """
+    rows = [_row(pace, Level.ALL, ALL, None, pace.maker, pace.steps)]
+    by_work: dict[Work, list[Observed]] = {}
+    by_technique: dict[tuple[Work, str], list[Observed]] = {}
+    for step in pace.steps:
+        by_work.setdefault(step.work, []).append(step)
+        by_technique.setdefault((step.work, step.technique), []).append(step)
+    by_hand = pace.choices.by_hand
+    for work in sorted(Work, key=lambda one: -len(by_work.get(one, ()))):
+        if work in by_work or work.value in by_hand:
+            guess = pace.kinds.get(work)
+            rows.append(_row(pace, Level.KIND, work.value, work, guess, by_work.get(work, ())))
+        mine = [key for key in by_technique if key[0] is work]
+        for key in sorted(mine, key=lambda one: (-len(by_technique[one]), one[1])):
+            guess = pace.techniques.get(key)
+            rows.append(_row(pace, Level.TECHNIQUE, key[1], work, guess, by_technique[key]))
+    there = {row.key for row in rows} | set(Work)
+    for name in by_hand:
+        if name not in there:
+            rows.append(_row(pace, Level.TECHNIQUE, name, None, None, ()))
+    return tuple(rows)
+
+
+def _row(
+    pace: Pace,
+    level: Level,
+    key: str,
+    work: Work | None,
+    guess: Guess | None,
+    rests: Iterable[Observed],
+) -> PaceRow:
+    technique = key if level is Level.TECHNIQUE else None
+    set_by = pace.set_by(work, technique)
+    steps = tuple(rests)
+    learnt = rounded(guess.mean) if guess is not None else (1.0 if steps else None)
+    if set_by is not None:
+        ratio = low = high = pace.choices.by_hand[set_by]
+    else:
+        ratio = learnt or 1.0
+        reach = Z * sqrt(guess.variance) if guess is not None else 0.0
+        low = min(ratio, exp(guess.mean - reach)) if guess is not None else ratio
+        high = max(ratio, exp(guess.mean + reach)) if guess is not None else ratio
+    return PaceRow(
+        level=level,
+        key=key,
+        work=work,
+        ratio=ratio,
+        low=low,
+        high=high,
+        rests=steps,
+        set_by=set_by,
+        learnt=learnt,
+    )
+
+
+def far_off(pace: Pace) -> tuple[Observed, ...]:
+    """The steps that counted little, for being far from the others."""
+    pairs = zip(pace.steps, pace.weights, strict=True)
+    return tuple(step for step, weight in pairs if weight < FAR)
