@@ -15,12 +15,10 @@ class Cause(StrEnum):
 
     NOT_DONE = "not done"
     """They were planned on a day gone by, and not done: ``day``."""
-    DONE_AHEAD = "done ahead"
-    """More was done than was planned by then, so that less is left: ``minutes``."""
     FOLLOWS = "follows"
     """It comes after ``names``, which end later now."""
     LEADS = "leads"
-    """It comes before ``names``, which begin earlier now."""
+    """It comes before ``names``, which are too early now for its old hours."""
     ORDER = "order"
     """It comes after ``names``, and did not before."""
     WAITS = "waits"
@@ -35,8 +33,13 @@ class Cause(StrEnum):
     """The occasion ``names`` wants it by ``until``."""
     AT_OCCASION = "at the occasion"
     """It is done at the occasion ``names``."""
+    DUE_LATER = "due later"
+    """The occasion ``names`` wants it only by ``until``."""
     HOURS_GONE = "hours gone"
-    """``day`` has fewer hours than it had, by ``minutes``; ``reason`` in the maker's words."""
+    """``day`` has fewer hours than it had, by ``minutes``; ``reason`` in the maker's words, or
+    the occasions ``names`` take them."""
+    MORE_HOURS = "more hours"
+    """``day`` has more hours than it had, by ``minutes``."""
     NO_HELPER = "no helper"
     """Nobody is there to help on ``day``."""
     LONGER = "longer"
@@ -46,7 +49,7 @@ class Cause(StrEnum):
     MAKES_ROOM = "makes room"
     """Others are done in its hours on ``day``: ``names``, the largest first."""
     FILLS = "fills"
-    """Hours are free on ``day`` that were not: ``names`` left them, or they are new."""
+    """Hours are free on ``day`` that were not: ``names`` left them, the largest first."""
     FIXED = "fixed"
     """Its day was fixed: ``day``."""
     FREED = "freed"
@@ -58,7 +61,7 @@ class Cause(StrEnum):
     WANTED = "wanted now"
     """It was left off, or nobody wanted it."""
     NO_DAY_THEN = "no day then"
-    """It had no day before."""
+    """It had no day before; why, isn't known."""
     NO_TIME = "no time"
     """There is no time for it at all."""
     AFRESH = "afresh"
@@ -76,6 +79,8 @@ class Why:
     minutes: int | None = None
     until: datetime | None = None
     reason: str = ""
+    guessed: bool = False
+    """longer, shorter: by the maker's guess of what is left, not by the estimate."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
