@@ -492,6 +492,18 @@ class Wearby(App[int]):
         if step is not None:
             self.open_step(step)
 
+    def log_steps(
+        self, steps: Sequence[str], *, marked: Sequence[str] = (), day: date | None = None
+    ) -> None:
+        """Ask what was done of these steps, by full id; those ``marked`` stand there as done.
+
+        ``day``: the one on which it was done, where that is behind; None: now.
+        """
+        from screens.dialogs.log_sheet import LogSheet
+
+        if self.state is not None:
+            self.push_screen(LogSheet(self.state, steps, marked=marked, day=day))
+
     # what can be done anywhere
 
     def action_help(self) -> None:

@@ -4,3 +4,9 @@ PACKED = "×"
 """Packed: a cross-stitch."""
 UNPACKED = "·"
 """Not packed yet."""
+BEGUN = "/"
+"""Begun, and not done yet: half a cross-stitch."""
+DONE = PACKED
+"""Done: a cross-stitch."""
+NOTHING = UNPACKED
+"""Nothing done of it."""
