@@ -402,7 +402,7 @@ class Wearby(App[int]):
         """Edits are taken back on the screens; one can't go where one is."""
         if action in ("undo", "redo"):
             return isinstance(self.asked_of, ShowsState)
-        if action == "find":
+        if action in ("find", "delay"):
             return isinstance(self.asked_of, Page) and self.state is not None
         if action == "switch_mode":
             return parameters[0] != self.current_mode
@@ -503,6 +503,18 @@ class Wearby(App[int]):
 
         if self.state is not None:
             self.push_screen(LogSheet(self.state, steps, marked=marked, day=day))
+
+    def action_delay(self, what: str | None = None) -> None:
+        """Say what went wrong, and see what that would move before it is accepted.
+
+        ``what`` is the key of what happened, where that is known already.
+        """
+        from screens.delay_asking import Near
+        from screens.dialogs.delay import DelayDialog
+
+        if self.state is not None:
+            near = getattr(self.asked_of, "near", Near())
+            self.push_screen(DelayDialog(near, what))
 
     # what can be done anywhere
 

@@ -16,6 +16,7 @@ from planner.bag import Bag, pack
 from planner.candidates import Candidate
 from planner.doable import MOST_MINUTES, Choices, asked_now, doable, usual_choices
 from planner.model import Place
+from screens.delaying import DELAY
 from screens.doable_told import AT, PLACES
 from screens.page import Page
 from screens.state import State
@@ -54,6 +55,7 @@ class Now(Page):
         Binding("f", "fresh", "fresh", id="now.fresh", tooltip="Fresh or tired"),
         Binding("a", "alone", "alone", id="now.alone", tooltip="Alone or with a helper"),
         Binding("r", "day", "its day", id="now.day", tooltip="Go to this step in the run-up"),
+        DELAY,
         *(
             Binding(
                 digit, f"digit({digit})", "minutes", show=False, id=f"now.digit-{digit}",

@@ -68,9 +68,19 @@ def _elsewhere(program: Wearby) -> Iterator[SystemCommand]:
             yield SystemCommand(f"Go to {one.title}", one.answers, go)
     if program.state is not None:
         yield SystemCommand("Find a step", "By a few of its letters", program.action_find)
+        yield from _delays(program)
     told = "Or begin one, or look round in a sample"
     yield SystemCommand("Open another workroom", told, program.action_open_another)
     yield SystemCommand("Read the files again", "And plan afresh", program.replan)
+
+
+def _delays(program: Wearby) -> Iterator[SystemCommand]:
+    """What is said when the week goes wrong; each shows first what would move."""
+    told = "Nothing done tonight, days away, a delivery later, an occasion moved, no helper"
+    yield SystemCommand("Say what went wrong", told, program.action_delay)
+    told = "Hold on to nothing that was planned; shows what would move"
+    afresh = partial(program.action_delay, "afresh")
+    yield SystemCommand("Spread out afresh", told, afresh)
 
 
 def _history(program: Wearby) -> Iterator[SystemCommand]:

@@ -12,6 +12,8 @@ from textual.app import ComposeResult, SystemCommand
 from textual.binding import Binding, BindingType
 
 from planner.plan import Plan
+from screens.delay_asking import Near
+from screens.delaying import DELAY
 from screens.looked_at import LookedAt, looked_at
 from screens.page import Page
 from screens.state import State
@@ -45,6 +47,7 @@ class RunUp(Page):
         _key("c", "hours", "hours", "Add or take hours on this day", True),
         _key("a", "away", "away", "Away on this day, or from it to another", True),
         _key("a", "back", "not away", "Have the hours of this day back", True),
+        DELAY,
         _key("i", "new_step", "new step", "Add a step that was forgotten", True),
         _key("v", "view", "one alone", "Look at each ensemble alone, then at all again", True),
         _key("t", "today", "today", "Go to today"),
@@ -111,7 +114,7 @@ class RunUp(Page):
 
     def _look(self, state: State) -> None:
         """Show what is looked at of a state."""
-        looked = looked_at(state.plan, state.project, self.alone)
+        looked = looked_at(state.plan, state.project, self.alone, state.planned)
         self.days.show(looked)
         self.glance.show(looked)
         self.set_class(not looked.days, "-empty")
@@ -216,6 +219,11 @@ class RunUp(Page):
         if action == "view":
             return looked is not None and len(looked.plan.wearable_on) > 1
         return True
+
+    @property
+    def near(self) -> Near:
+        """What is meant first where it is said what went wrong: what the cursor is on."""
+        return Near(day=self.day, occasion=self.days.occasion)
 
     # keys
 

@@ -1,0 +1,253 @@
+"""What would move in words: what comes of the verdict, what to do next, which steps go where."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from planner.glance import glance
+from planner.kept import kept_of
+from planner.model import Project
+from planner.plan import Plan
+from planner.replan import what_moves
+from planner.replanning.values import Moved, StepMoved
+from screens.glance_words import told as at_a_glance
+from screens.then import became_sentence
+from screens.verdict import verdict_lines
+from screens.wording import (
+    abbreviated,
+    cells,
+    clean,
+    count,
+    listed,
+    name_of,
+    named_date,
+    on_date,
+    share,
+    short_date,
+    spoken,
+    step_with_garment,
+    the_occasion,
+    wrapped,
+)
+
+MOST_NAMED = 3
+"""So many steps are named of those with nothing to spare any more."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Effect:
+    """What something would make of the plan."""
+
+    before: Plan
+    after: Plan
+    moved: Moved
+
+
+def effect_of(before: Project, plan: Plan, after: Project, becomes: Plan) -> Effect:
+    """What a change of a project, and so of its plan, comes to."""
+    moved = what_moves(
+        kept_of(plan), becomes, after, before_plan=plan, before_project=before
+    )  # fmt: skip
+    return Effect(before=plan, after=becomes, moved=moved)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Told:
+    """One thing to be known, behind its label."""
+
+    label: str
+    text: str
+
+
+THEN, FULL, WEARABLE, SHORT, LATE = "Then", "Full", "Wearable", "Short", "Late"
+ORDER_BY, TO_SPARE, MOVES = "Order by", "To spare", "Moves"
+
+
+def told(effect: Effect, width: int = 10_000) -> list[Told]:
+    """What matters most first: the verdict, what to do next, what is short, late, to be ordered,
+    how full it gets, when it can be worn, what has nothing to spare any more."""
+    after = effect.after
+    return [
+        Told(label=THEN, text=verdict_lines(after, width)[1]),
+        _next(after, width),
+        *_short(effect),
+        *_late(effect),
+        *_orders(effect),
+        *_full(effect),
+        *_wearable(effect),
+        *_to_spare(effect),
+    ]
+
+
+def _next(after: Plan, width: int) -> Told:
+    """What to do tonight, or next."""
+    one = at_a_glance(after, glance(after))[0]
+    text = next((text for text in one.texts if cells(text) <= width), one.texts[-1])
+    return Told(label=one.label, text=text)
+
+
+def _short(effect: Effect) -> list[Told]:
+    """Occasions newly short, short by more, and no longer."""
+    found = []
+    for one in effect.moved.short:
+        name = the_occasion(effect.after, one.occasion)
+        if not one.before:
+            text = f"{spoken(one.after)} before {name}, which had hours enough"
+        elif not one.after:
+            text = f"no longer before {name}"
+        else:
+            text = f"{spoken(one.after)} before {name}, not {spoken(one.before)}"
+        found.append(Told(label=SHORT, text=text))
+    return found
+
+
+def _late(effect: Effect) -> list[Told]:
+    """Steps newly late or without any time, and those no longer late."""
+    after, moved = effect.after, effect.moved
+    by: dict[str, list[str]] = {}
+    for step, occasion in moved.late:
+        by.setdefault(occasion, []).append(step)
+    found = [
+        Told(label=LATE, text=f"for {the_occasion(after, occasion)}: {_steps(after, steps)}")
+        for occasion, steps in by.items()
+    ]
+    if moved.unplaced:
+        found.append(Told(label=LATE, text=f"no time at all for {_steps(after, moved.unplaced)}"))
+    if moved.in_time:
+        steps = list(dict.fromkeys(step for step, _ in moved.in_time))
+        found.append(Told(label=LATE, text=f"no longer: {_steps(after, steps)}"))
+    return found
+
+
+def _orders(effect: Effect) -> list[Told]:
+    """Days by which something had to be ordered, and that are past by then."""
+    today = effect.after.now.date()
+    return [
+        Told(
+            label=ORDER_BY,
+            text=f"{name_of(effect.after, one.stock)}: {named_date(one.order_by, today)} is past",
+        )
+        for one in effect.moved.orders_missed
+    ]
+
+
+def _full(effect: Effect) -> list[Told]:
+    """How full the fullest hours are, before and after."""
+    was, becomes = effect.before.peak_load, effect.after.peak_load
+    if becomes is None:
+        return []
+    if was is None or share(was) == share(becomes):
+        return [Told(label=FULL, text=f"{share(becomes)}, as before")] if was is not None else []
+    return [Told(label=FULL, text=f"the fullest hours {share(becomes)}, not {share(was)}")]
+
+
+def _wearable(effect: Effect) -> list[Told]:
+    """From when on it can be worn, before and after; by name where there are several."""
+    after, today = effect.after, effect.after.now.date()
+    moved = {one.ensemble: one for one in effect.moved.wearable}
+    found = []
+    for ensemble, day in after.wearable_on.items():
+        one = moved.get(ensemble)
+        if one is None and (len(after.wearable_on) > 1 or day is None):
+            continue
+        text = "not by this plan" if day is None else f"from {named_date(day, today)}"
+        if one is None:
+            text += ", as before"
+        elif one.before is not None:
+            text += f", not {named_date(one.before, today)}"
+        if len(after.wearable_on) > 1:
+            text = f"{name_of(after, ensemble)} {text}"
+        found.append(Told(label=WEARABLE, text=text))
+    return found
+
+
+def _to_spare(effect: Effect) -> list[Told]:
+    """Steps with nothing to spare any more."""
+    steps = effect.moved.nothing_to_spare
+    if not steps:
+        return []
+    return [Told(label=TO_SPARE, text=f"nothing any more for {_steps(effect.after, steps)}")]
+
+
+def _steps(plan: Plan, steps: Sequence[str]) -> str:
+    """Steps by name, the first of many."""
+    named = listed([step_with_garment(plan, step) for step in steps], MOST_NAMED)
+    return named if len(steps) <= MOST_NAMED else f"{count(len(steps), 'step')}: {named}"
+
+
+# which steps go where
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Move:
+    """A step on other days, as a row."""
+
+    step: str
+    letter: str
+    name: str
+    garment: str
+    days: str
+    """ "Tue  4 May → Thu  6 May"."""
+    why: str
+
+
+def heading(effect: Effect) -> str:
+    """ "3 steps move", "No step moves"."""
+    steps = len(effect.moved.steps)
+    return "No step moves to another day." if not steps else (
+        f"{count(steps, 'step')} {'moves' if steps == 1 else 'move'}:"
+    )  # fmt: skip
+
+
+def moves(effect: Effect) -> list[Move]:
+    """The steps that change day, in order of the day they leave."""
+    steps = {step.id: step for step in effect.after.steps}
+    return [
+        Move(
+            step=one.step,
+            letter=steps[one.step].work.letter,
+            name=name_of(effect.after, one.step),
+            garment=name_of(effect.after, one.step.rpartition("/")[0]),
+            days=days_told(one),
+            why=why_told(effect, one),
+        )
+        for one in effect.moved.steps
+    ]
+
+
+def days_told(one: StepMoved) -> str:
+    """From which day to which, its first one that moves."""
+    first = one.shifts[0]
+    return f"{_day(first.from_day)} → {_day(first.to_day)}"
+
+
+def _day(day: date | None) -> str:
+    return short_date(day) if day is not None else "no day"
+
+
+def why_told(effect: Effect, one: StepMoved) -> str:
+    """Why it moves."""
+    return clean(one.why.cause.value)
+
+
+def accepted_sentence(label: str, effect: Effect) -> str:
+    """What was accepted, and what has moved, in a sentence or two."""
+    said = f"{label[:1].upper()}{label[1:]}."
+    return f"{said} {became_sentence(effect.before, effect.after)}"
+
+
+def paragraphs(lines: Iterable[str], width: int) -> list[str]:
+    """Texts as lines of a width."""
+    return [part for line in lines for part in wrapped([line], width)]
+
+
+def in_few_letters(text: str, width: int) -> str:
+    """A text with its dates shortened where it is too long."""
+    return text if cells(text) <= width else abbreviated(text)
+
+
+def day_named(day: date, today: date) -> str:
+    """ "on Thursday 6 May", "today"."""
+    return on_date(day, today)
