@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
 from planner.day_hours import DaySpans, hours_of_days
 from planner.model import Change, Diary, Entry, Project
 from planner.occasions import away_times
+from planner.planned_behind import PlannedDay, not_done
 
 DAYS = 14
 """So many days back a look goes."""
@@ -52,30 +54,56 @@ def done_on(diary: Diary, day: date) -> DayDone:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DayLost:
-    """A day of which a change took hours that the week would have given."""
+    """A day on which less was worked than planned, or of which a change took hours."""
 
     date: date
     minutes: int
     """Of all places together."""
     reason: str
     """The maker's words; empty for none."""
+    planned: bool = False
+    """The minutes are planned ones that were not worked; else hours the week would have given."""
 
 
-def days_lost(project: Project, now: datetime, *, days: int = WEEK) -> tuple[DayLost, ...]:
-    """The days before ``now``'s that had fewer hours than their week, in order.
+def days_lost(
+    project: Project, now: datetime, *, days: int = WEEK, planned: Iterable[PlannedDay] = ()
+) -> tuple[DayLost, ...]:
+    """The days before ``now``'s on which work or hours were lost, in order.
 
-    What recurs was known before, and isn't lost.
+    ``planned``: what was planned on them, where that is known. On such a day work is lost that
+    was planned and isn't in the diary. On others hours are lost that the week would have given
+    and a change took; what recurs was known before, and isn't lost.
     """
+    first, last = now.date() - timedelta(days=days), now.date() - timedelta(days=1)
+    was = {one.date: one for one in planned if first <= one.date <= last}
+    done = _entries_by_day(project.diary) if was else {}
     found = []
-    last = now.date() - timedelta(days=1)
     away = away_times(project.ensembles)
-    for hours in hours_of_days(project.workroom, now.date() - timedelta(days=days), last, away):
+    for hours in hours_of_days(project.workroom, first, last, away):
         own = [change for change in hours.changes if change.rule is None]
-        minutes = minutes_of(hours.week) - minutes_of(hours.spans)
-        if own and minutes > 0:
+        of_plan = was.get(hours.day)
+        if of_plan is not None:
+            minutes = not_done(of_plan, done.get(hours.day, []))
+        else:
+            minutes = minutes_of(hours.week) - minutes_of(hours.spans) if own else 0
+        if minutes > 0:
             reasons = dict.fromkeys(change.reason for change in own if change.reason)
-            found.append(DayLost(date=hours.day, minutes=minutes, reason=", ".join(reasons)))
+            one = DayLost(
+                date=hours.day,
+                minutes=minutes,
+                reason=", ".join(reasons),
+                planned=of_plan is not None,
+            )
+            found.append(one)
     return tuple(found)
+
+
+def _entries_by_day(diary: Diary) -> dict[date, list[Entry]]:
+    """The diary's entries by their date."""
+    found: dict[date, list[Entry]] = {}
+    for entry in diary.entries:
+        found.setdefault(entry.at.date(), []).append(entry)
+    return found
 
 
 def minutes_of(spans: DaySpans) -> int:

@@ -12,6 +12,7 @@ from typing import Any, Protocol, cast
 
 from planner.model import Project
 from planner.plan import Plan
+from planner.planned_behind import PlannedDay
 from screens import state
 
 
@@ -22,6 +23,8 @@ class Question:
     given: argparse.Namespace
     project: Project
     plan: Plan
+    planned: tuple[PlannedDay, ...] = ()
+    """What was planned on the days behind, as far as that is known."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,7 +48,9 @@ def answer(given: argparse.Namespace, path: Path, now: datetime) -> Answer:
     """Read and plan, and answer the command; raises InputError."""
     shows_spare = given.json or given.command in ("day", "before")
     found = state.read_and_plan(path, now, thorough=shows_spare)
-    question = Question(given=given, project=found.project, plan=found.plan)
+    question = Question(
+        given=given, project=found.project, plan=found.plan, planned=found.planned
+    )
     name = "plan" if given.command == "open" else given.command
     module = cast(_Answering, import_module(f"screens.plain.{name}"))
     status = module.status(question)

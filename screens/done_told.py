@@ -72,8 +72,10 @@ def done_already(minutes: int) -> str:
 
 
 def lost_sentence(lost: DayLost) -> str:
-    """ "3 h of hours lost: fever, in bed."."""
+    """ "3 h of hours lost: fever, in bed.", "1 h 30 planned and not done."."""
     reason = f": {clean(lost.reason)}" if lost.reason else ""
+    if lost.planned:
+        return f"{spoken(lost.minutes)} planned and not done{reason}."
     return f"{spoken(lost.minutes)} of hours lost{reason}."
 
 

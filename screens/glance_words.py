@@ -143,16 +143,18 @@ def _at(moment: datetime) -> str:
 
 
 def _lost(plan: Plan, lost: Lost) -> Told:
-    """How many hours the days just gone had less than usual, since when, and why."""
+    """How much the days just gone fell short of their plan or their week, since when, and why."""
     total = spoken(sum(one.minutes for one in lost))
     since = named_date(lost[0].date, plan.now.date())
     if len(lost) > 1:
         since = f"since {since}"
     reasons = list(dict.fromkeys(clean(one.reason) for one in lost if clean(one.reason)))
     why = f" ({listed(reasons, 2)})" if reasons else ""
-    texts = [f"{total} of hours {since}{why}", f"{total} of hours {since}"]
-    said = [f"You lost {total} of hours {since}{why}.", f"You lost {total} of hours {since}."]
-    brief = f"{total} lost{why}." if why else f"{total} of hours lost."
+    of_hours = "" if any(one.planned for one in lost) else " of hours"
+    not_done = ": planned and not done" if all(one.planned for one in lost) else ""
+    texts = [f"{total}{of_hours} {since}{not_done}{why}", f"{total}{of_hours} {since}"]
+    brief = f"{total} lost{why}." if why else f"{total}{of_hours} lost."
+    said = [f"You lost {text}." for text in texts]
     return Told(
         label="Lost",
         texts=(*texts, abbreviated(texts[1]), total),

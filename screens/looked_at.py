@@ -23,6 +23,7 @@ from planner.looking_back import (
 )
 from planner.model import Entry, Project
 from planner.plan import Plan, PlannedStep, Sitting, Where
+from planner.planned_behind import PlannedDay
 from screens.countdown import OnDay, days_of
 
 
@@ -66,12 +67,20 @@ class LookedAt:
         return next((one for one in self.behind if one.date == day), None)
 
 
-def looked_at(plan: Plan, project: Project, alone: str | None = None) -> LookedAt:
-    """All there is to look up, of all ensembles or of one ``alone``."""
+def looked_at(
+    plan: Plan,
+    project: Project,
+    alone: str | None = None,
+    planned: tuple[PlannedDay, ...] = (),
+) -> LookedAt:
+    """All there is to look up, of all ensembles or of one ``alone``.
+
+    ``planned``: what was planned on the days behind, where that is known.
+    """
     today = plan.now.date()
     on_days = {one.day.date: one for one in days_of(plan)}
     done = [_of(one, alone) for one in days_done(project.diary, plan.now)]
-    lost = days_lost(project, plan.now)
+    lost = days_lost(project, plan.now, planned=planned)
     last = max(on_days, default=today)
     return LookedAt(
         plan=plan,

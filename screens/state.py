@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
-from datetime import datetime
+from datetime import datetime, timedelta
 from pathlib import Path
 from typing import Protocol
 
 from planner.model import Project
 from planner.plan import Plan
+from planner.planned_behind import PlannedDay
 from planner.problems import Problem
 
 KEPT = "kept.toml"
@@ -26,6 +27,8 @@ class State:
     now: datetime
     exactly: Callable[[], Plan] | None = field(default=None, compare=False, repr=False)
     """Makes the same plan with more minutes to spare exact; None where no more can be."""
+    planned: tuple[PlannedDay, ...] = ()
+    """What was planned on the days behind, as far as plans of then are known."""
 
 
 class HoldsState(Protocol):
@@ -50,10 +53,22 @@ def plan_of(project: Project, now: datetime, *, thorough: bool = True) -> State:
     """Plan a project from ``now``. Otherwise as ``read_and_plan``."""
     from planner.planning import plan_in_two, plan_project
 
+    planned = planned_lately(project, now)
     if thorough:
-        return State(project=project, plan=plan_project(project, now), now=now)
+        return State(project=project, plan=plan_project(project, now), now=now, planned=planned)
     plan, exactly = plan_in_two(project, now)
-    return State(project=project, plan=plan, now=now, exactly=exactly)
+    return State(project=project, plan=plan, now=now, exactly=exactly, planned=planned)
+
+
+def planned_lately(project: Project, now: datetime) -> tuple[PlannedDay, ...]:
+    """What was planned on the days behind, read from beside the project's files."""
+    from planner.files.plans_behind import folder_of, planned_behind
+    from planner.looking_back import DAYS
+
+    folder = folder_of(project)
+    if folder is None:
+        return ()
+    return planned_behind(folder, now.date() - timedelta(days=DAYS), now)
 
 
 def refined(state: State) -> State:

@@ -25,7 +25,12 @@ def glance_as_json(seen: Glance, lost: Sequence[DayLost]) -> Json:
             {"date": seen.fullest[0].isoformat(), "load": seen.fullest[1]} if seen.fullest else None
         ),
         "lost": [
-            {"date": one.date.isoformat(), "minutes": one.minutes, "reason": one.reason}
+            {
+                "date": one.date.isoformat(),
+                "minutes": one.minutes,
+                "reason": one.reason,
+                "planned": one.planned,
+            }
             for one in lost
         ],
         "short": dict(seen.short),

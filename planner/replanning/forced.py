@@ -127,7 +127,7 @@ class Forced:
         return Why(cause=cause, names=(other,), day=moment.date(), until=moment)
 
     def _tied(self, step: str, other: str) -> bool:
-        """Whether a step came after the other before, too; of a kept plan, whether it did lie so."""
+        """Whether a step came after the other before, too; of a kept plan, whether it lay so."""
         before = self._network
         if before is not None:
             node = before.nodes.get(step)
@@ -206,10 +206,12 @@ class Forced:
         """What comes after it begins too early for its old hours."""
         found = []
         for other in self._followers(step.id):
-            extent = self._evidence.extent[other]
-            until = _by(extent.start, self._wait(step.id))
-            if not _room_before(until, old):
-                found.append((extent.start, other))
+            start = self._evidence.extent[other].start
+            was = self._evidence.was.get(other)
+            if was is not None and was.start <= start and self._tied(other, step.id):
+                continue
+            if not _room_before(_by(start, self._wait(step.id)), old):
+                found.append((start, other))
         if not found:
             return None
         begin, other = min(found)

@@ -60,7 +60,8 @@ def lines(question: Question) -> list[str]:
         found += _logged(plan, done)
         return found
     found += wrapped([day_heading(plan, on_day)], WIDTH)
-    found += wrapped(day_notes(plan, on_day, days_lost(question.project, plan.now)), WIDTH)
+    lost = days_lost(question.project, plan.now, planned=question.planned)
+    found += wrapped(day_notes(plan, on_day, lost), WIDTH)
     if done:
         found += [done_already(sum(entry.minutes for entry in done)), *_logged(plan, done)]
     for occasion in on_day.occasions:

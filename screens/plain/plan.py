@@ -31,7 +31,7 @@ def as_json(question: Question) -> dict[str, Any]:
     from planner.exports.as_json import plan_as_json
     from planner.exports.glance_as_json import glance_as_json
 
-    lost = days_lost(question.project, question.plan.now)
+    lost = days_lost(question.project, question.plan.now, planned=question.planned)
     seen = glance_as_json(glance(question.plan), lost)
     return {**plan_as_json(question.plan), "at_a_glance": seen}
 
@@ -39,7 +39,7 @@ def as_json(question: Question) -> dict[str, Any]:
 def lines(question: Question) -> list[str]:
     """Verdict, days, and what the verdict rests on."""
     plan = question.plan
-    looked = looked_at(plan, question.project)
+    looked = looked_at(plan, question.project, planned=question.planned)
     made = strips(plan, STRIP)
     found = [*verdict(plan), ""]
     if looked.days:

@@ -1,0 +1,128 @@
+"""The plans of days gone by: one small file a day, fewer of them with age.
+
+They lie in the workroom's own folder ``.wearby/plans``, each under the date on which it was
+kept, such as ``2027-05-03.toml``. The first plan kept on a day stays: it is what one set out
+with. Nothing here ever disturbs: what can't be written isn't, what can't be read isn't there.
+"""
+
+from __future__ import annotations
+
+import contextlib
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date, datetime
+from pathlib import Path
+from typing import Final
+
+from planner.files.kept import read_kept, write_kept
+from planner.model import Kept, Project
+from planner.planned_behind import PlannedDay, planned_days
+from planner.problems import InputError
+
+PLANS: Final = Path(".wearby") / "plans"
+EVERY_DAY: Final = 14
+"""For so many days back a plan a day stays."""
+EVERY_WEEK: Final = 92
+"""For so many days back a plan a week stays, the first; before that a plan a month."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlanBehind:
+    """A plan that was kept on a day gone by."""
+
+    day: date
+    kept: Kept
+
+
+def folder_of(project: Project) -> Path | None:
+    """The folder a project was read from; None where it was read from none."""
+    return Path(project.workroom.file).parent if project.workroom.file else None
+
+
+def remember_plan(folder: Path, kept: Kept, now: datetime) -> None:
+    """Keep a plan as the one of ``now``'s day, unless there is one; let old ones go.
+
+    Where that can't be, nothing happens.
+    """
+    if kept.as_of is None:
+        return
+    file = _file(folder, now.date())
+    if file.exists():
+        return
+    try:
+        file.parent.mkdir(parents=True, exist_ok=True)
+        write_kept(file, kept)
+    except (InputError, OSError):
+        return
+    for day in outgrown(plans_known(folder), now.date()):
+        with contextlib.suppress(OSError):
+            _file(folder, day).unlink()
+
+
+def outgrown(days: Iterable[date], today: date) -> list[date]:
+    """The days of which a plan is no longer kept: all of 14 days stay, then the first of each
+    week, after three months the first of each month. Those of days to come stay, too."""
+    seen: set[tuple[int, ...]] = set()
+    found = []
+    for day in sorted(days):
+        age = (today - day).days
+        if age < EVERY_DAY:
+            continue
+        span = day.isocalendar()[:2] if age < EVERY_WEEK else (day.year, 100 + day.month)
+        if span in seen:
+            found.append(day)
+        seen.add(span)
+    return found
+
+
+def plans_known(folder: Path) -> list[date]:
+    """The days of which there is a plan, in order."""
+    found = []
+    try:
+        names = [file.stem for file in (folder / PLANS).glob("*.toml")]
+    except OSError:
+        return []
+    for name in names:
+        with contextlib.suppress(ValueError):
+            day = date.fromisoformat(name)
+            if day.isoformat() == name:
+                found.append(day)
+    return sorted(found)
+
+
+def plan_of_day(folder: Path, day: date) -> PlanBehind | None:
+    """The plan with which a day began, else that of the nearest day before it.
+
+    None where there is none that can be read.
+    """
+    for known in reversed(plans_known(folder)):
+        if known <= day and (found := _read(folder, known)) is not None:
+            return found
+    return None
+
+
+def planned_behind(folder: Path, since: date, now: datetime) -> tuple[PlannedDay, ...]:
+    """What was planned on each day from ``since`` to the one before ``now``'s, as far as it is
+    known; see ``planned_days``."""
+    known = plans_known(folder)
+    if not known:
+        return ()
+    before = [day for day in known if day < since][-1:]
+    days = [*before, *(day for day in known if since <= day <= now.date())]
+    found = [one.kept for day in days if (one := _read(folder, day)) is not None]
+    return planned_days(found, since, now)
+
+
+def _read(folder: Path, day: date) -> PlanBehind | None:
+    """The plan of a day, if it can be read."""
+    try:
+        kept, findings = read_kept(_file(folder, day))
+    except OSError:
+        return None
+    if findings.problems or kept.as_of is None:
+        return None
+    return PlanBehind(day=day, kept=kept)
+
+
+def _file(folder: Path, day: date) -> Path:
+    return folder / PLANS / f"{day.isoformat()}.toml"
