@@ -9,13 +9,16 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime
+from typing import TypeGuard
 
-from planner.at_pace import ahead_at_pace
 from planner.ground import Ground, all_operations, lay_ground
 from planner.in_hand import InHand, Work
 from planner.model import Kept, OccasionKind, Project
 from planner.plan import Plan, PlannedOccasion
 from planner.so_far import KeptUp, SoFar, kept_up, so_far
+
+LEAST_DIFFERENCE = 0.03
+"""A pace nearer to the plan's isn't told apart from it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,7 +48,8 @@ class Going:
     ahead: tuple[InHand, ...]
     """From now to the moment all must be ready, by the plan."""
     at_pace: tuple[InHand, ...]
-    """The same moments at the pace so far; empty where too little is known of it."""
+    """The same moments at the pace so far; empty where too little is known of it, or it is the
+    plan's own."""
     so_far: SoFar | None
     """None where no step was finished with its time."""
     kept_up: KeptUp | None
@@ -92,11 +96,16 @@ def how_it_goes(
         by=_by(ground, plan, goal, ratio),
         behind=work.behind(first),
         ahead=work.ahead(),
-        at_pace=ahead_at_pace(work, ratio) if ratio is not None else (),
+        at_pace=work.ahead(ratio) if _differs(ratio) else (),
         so_far=told,
         kept_up=kept_up(kept, steps, _done(work), now.date()),
         left=round(sum(work.left().values())),
     )
+
+
+def _differs(ratio: float | None) -> TypeGuard[float]:
+    """Whether a pace makes a difference that could be seen."""
+    return ratio is not None and abs(ratio - 1) >= LEAST_DIFFERENCE
 
 
 def _closes(moments: Sequence[InHand]) -> date | None:
@@ -153,16 +162,18 @@ def _by(
         if occasion.past or occasion.at > goal.at:
             continue
         work = Work(ground, plan, occasion.id)
-        left = round(sum(work.left().values()))
-        if not left:
-            continue
-        # one shortfall: where the plan tells one, that is it, and not another beside it
-        in_hand = -occasion.short if occasion.short else work.now().minutes
-        at_pace = None
-        if ratio is not None:
-            moments = ahead_at_pace(work, ratio)
-            at_pace = -moments[-1].left or max(0, moments[0].minutes)
-            if occasion.short:
-                at_pace = min(at_pace, round(in_hand - (ratio - 1) * left))
-        found.append(By(occasion=occasion.id, in_hand=in_hand, at_pace=at_pace))
+        if work.now().left:
+            # one shortfall: where the plan tells one, that is it, and not another beside it
+            in_hand = -occasion.short if occasion.short else work.now().minutes
+            at_pace = None if ratio is None else _at_pace(work, ratio, in_hand)
+            found.append(By(occasion=occasion.id, in_hand=in_hand, at_pace=at_pace))
     return tuple(found)
+
+
+def _at_pace(work: Work, ratio: float, in_hand: int) -> int:
+    """What there is in hand at a pace; where the plan tells a shortfall, that and what comes on
+    top of it."""
+    now = work.now()
+    if in_hand != now.minutes:
+        return round(in_hand - (ratio - 1) * now.left)
+    return work.now(ratio).minutes

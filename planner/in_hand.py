@@ -107,11 +107,12 @@ class Work:
                 found[window.place] += window.minutes
         return found
 
-    def _planned_before(self, day: date) -> dict[Place, float]:
-        """Minutes of this work planned on days before one, by place."""
+    def _planned_before(self, day: date | None) -> dict[Place, float]:
+        """Minutes of this work planned on days before one (None: on all), by place."""
         found = dict.fromkeys(Place, 0.0)
         for sitting in self.plan.sittings:
-            if sitting.window is not None and sitting.date < day and sitting.step in self.places:
+            earlier = day is None or sitting.date < day
+            if sitting.window is not None and earlier and sitting.step in self.places:
                 found[self.places[sitting.step]] += sitting.minutes
         return found
 
@@ -125,18 +126,24 @@ class Work:
         today = self.plan.now.date()
         return tuple(today + timedelta(days=n + 1) for n in range((self.by.date() - today).days))
 
-    def ahead(self) -> tuple[InHand, ...]:
-        """From now on to the moment all must be ready, a day at a time, by the plan."""
+    def ahead(self, ratio: float = 1.0) -> tuple[InHand, ...]:
+        """From now on to the moment all must be ready, a day at a time.
+
+        On each day what the plan has on it is done, and takes ``ratio`` times its estimate. Where
+        that is more than a day holds it is done earlier, while there is anything in hand.
+        """
         left = self.left()
-        found = [self.now()]
-        for day in self.days_ahead():
+        found = [self.now(ratio)]
+        for day in (*self.days_ahead(), None):
             planned = self._planned_before(day)
-            rest = {place: left[place] - planned[place] for place in left}
-            found.append(in_hand(datetime.combine(day, time()), self.hours_from(day), rest))
-        if found[-1].at < self.by:
-            planned = self._planned_before(self.by.date() + timedelta(days=1))
-            found.append(in_hand(self.by, {}, {p: left[p] - planned[p] for p in left}))
-        return tuple(found)
+            rest = {place: ratio * (left[place] - planned[place]) for place in left}
+            if day is not None:
+                found.append(in_hand(datetime.combine(day, time()), self.hours_from(day), rest))
+            elif found[-1].at < self.by:
+                found.append(in_hand(self.by, {}, rest))
+        if ratio == 1.0 or found[0].minutes < 0:
+            return tuple(found)
+        return tuple(replace(one, left=min(one.left, one.hours)) for one in found)
 
     # behind
 

@@ -1,0 +1,181 @@
+"""How it is going, in sentences: slower or quicker than planned, short or over at this pace."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from planner.going import By, Going
+from planner.model import OccasionKind
+from planner.plan import Plan
+from planner.so_far import LEAST_STEPS, SoFar
+from screens.wording import cells, count, on_date, spoken, the_occasion
+
+ON_THE_PLAN = 0.05
+"""Less than this share of difference is none worth telling."""
+FRACTIONS = (
+    (0.06, "a little"), (0.1, "a tenth"), (1 / 6, "a sixth"), (0.2, "a fifth"),
+    (0.25, "a quarter"), (1 / 3, "a third"), (0.5, "half"), (2 / 3, "two thirds"),
+    (0.75, "three quarters"),
+)  # fmt: skip
+"""Shares as they are said; the nearest is taken."""
+MOST_NAME = 24
+"""Columns of an occasion's name beyond which its kind is told, where that says which."""
+TWICE = 1.9
+"""From so many times on it isn't told as a fraction."""
+
+
+def sentences(plan: Plan, going: Going) -> list[str]:
+    """All there is to say, the most needed first; the first stands alone."""
+    if going.occasion is None:
+        return ["Nothing lies ahead to be ready for: add the next occasion, and this begins anew."]
+    goal = the_occasion(plan, going.occasion)
+    if not going.left:
+        return [f"All the work that {goal} wants is done.", *_rests_on(going.so_far)]
+    done = going.so_far
+    if done is None and going.first is None:
+        told = f"Nothing is logged yet: {in_hand(plan, going)}."
+        return [told, *_against_hours(plan, going)]
+    if done is None or not done.enough:
+        told = f"{_capital(in_hand(plan, going))}."
+        return [told, _too_little(done), *_kept_up(plan, going), *_against_hours(plan, going)]
+    return [
+        f"{_capital(against_the_plan(done.ratio))}; {at_this_pace(plan, going)}.",
+        *_and_later(plan, going),
+        *_rests_on(done),
+        *_kept_up(plan, going),
+        *_against_hours(plan, going),
+    ]
+
+
+def in_few(plan: Plan, going: Going, width: int) -> str:
+    """As many of the sentences as a line of this width holds, at least the first."""
+    told = ""
+    for sentence in sentences(plan, going):
+        longer = f"{told} {sentence}".strip()
+        if told and cells(longer) > width:
+            break
+        told = longer
+    return told
+
+
+def against_the_plan(ratio: float) -> str:
+    """ "a fifth slower than the plan so far"."""
+    if abs(ratio - 1) < ON_THE_PLAN:
+        return "as quick as planned so far"
+    if ratio >= TWICE:
+        return f"{_times(ratio)} as long as planned so far"
+    how = "slower" if ratio > 1 else "quicker"
+    return f"{_fraction(abs(ratio - 1))} {how} than the plan so far"
+
+
+def _fraction(share: float) -> str:
+    """The share that is nearest among those that are said."""
+    return min(FRACTIONS, key=lambda one: abs(one[0] - share))[1]
+
+
+def _times(ratio: float) -> str:
+    """ "twice", "three times", "more than three times"."""
+    if ratio < 2.75:
+        return "twice" if ratio < 2.25 else "two and a half times"
+    return "three times" if ratio < 3.25 else "more than three times"
+
+
+def at_this_pace(plan: Plan, going: Going) -> str:
+    """ "at this pace 3 h short by the fitting", "at this pace still 4 h in hand"."""
+    known = [one for one in going.by if one.at_pace is not None]
+    short = _short_ones(going)
+    if short:
+        return f"at this pace {_short(plan, short[0])} short by {_named(plan, short[0])}"
+    over = known[-1].at_pace if known else 0
+    return f"at this pace still {about(over)} in hand" if over else "at this pace nothing in hand"
+
+
+def _short_ones(going: Going) -> list[By]:
+    return [one for one in going.by if one.at_pace is not None and one.at_pace < 0]
+
+
+def _and_later(plan: Plan, going: Going) -> list[str]:
+    """That it is shorter still by the last occasion."""
+    short = _short_ones(going)
+    if len(short) < 2 or (short[-1].at_pace or 0) >= (short[0].at_pace or 0):
+        return []
+    return [f"By {_named(plan, short[-1])} it would be {_short(plan, short[-1])}."]
+
+
+def _short(plan: Plan, by: By) -> str:
+    """By how much it is short; where the plan says the same, in its words."""
+    minutes = -(by.at_pace or 0)
+    by_plan = {one.id: one.short for one in plan.occasions}
+    return spoken(minutes) if minutes == by_plan[by.occasion] else about(minutes)
+
+
+def _named(plan: Plan, by: By) -> str:
+    """An occasion in few words: by its kind where that says which, else by its name."""
+    coming = [one for one in plan.occasions if not one.past]
+    this = next(one for one in coming if one.id == by.occasion)
+    same = [one for one in coming if one.kind is this.kind]
+    if this.kind in (OccasionKind.FITTING, OccasionKind.TRIAL_WEAR) and same[0] is this:
+        return f"the {'next ' if len(same) > 1 else ''}{this.kind.value}"
+    named = the_occasion(plan, by.occasion)
+    return named if len(same) > 1 or cells(named) <= MOST_NAME else f"the {this.kind.value}"
+
+
+def in_hand(plan: Plan, going: Going) -> str:
+    """ "9 h in hand until the regatta"; "3 h short by the fitting" where the plan says so."""
+    short = next((one for one in going.by if one.in_hand < 0), None)
+    if short is not None:
+        return f"{spoken(short.in_hand)} short by {_named(plan, short)}"
+    goal = the_occasion(plan, going.occasion)
+    minutes = going.ahead[0].minutes
+    return f"{about(minutes)} in hand until {goal}" if minutes > 0 else f"nothing in hand for {goal}"
+
+
+def _against_hours(plan: Plan, going: Going) -> list[str]:
+    """What there is in hand of what."""
+    now = going.ahead[0]
+    goal = the_occasion(plan, going.occasion)
+    return [f"There are {about(now.hours)} for {about(now.left)} of work until {goal}."]
+
+
+def _too_little(done: SoFar | None) -> str:
+    """That too little is known of the pace, and what would tell it."""
+    known = count(done.steps, "finished step") if done is not None else "no step finished"
+    wanted = f"{LEAST_STEPS} or more finished with their minutes will tell how quick you are"
+    return f"{known[:1].upper()}{known[1:]} with its time yet: {wanted}."
+
+
+def _rests_on(done: SoFar | None) -> list[str]:
+    """What the pace rests on."""
+    if done is None or not done.enough:
+        return []
+    steps = count(done.steps, "finished step")
+    return [f"That rests on {steps}: {spoken(done.logged)} for {spoken(done.planned)} planned."]
+
+
+def _kept_up(plan: Plan, going: Going) -> list[str]:
+    """Of what was planned on the days behind, how much was done."""
+    kept = going.kept_up
+    if kept is None:
+        return []
+    today = plan.now.date()
+    since = on_date(kept.since, today)
+    days = since if kept.days == 1 else f"since {since.removeprefix('on ')}"
+    done = "all was done" if kept.done >= kept.planned else f"{spoken(kept.done)} was done"
+    if kept.done == 0:
+        done = "nothing was done"
+    return [f"Of {spoken(kept.planned)} planned {days}, {done}."]
+
+
+def about(minutes: int) -> str:
+    """A duration that isn't known to the minute: to 5 minutes, from an hour on to quarters, from
+    six hours on to halves, from 12 on to whole hours."""
+    size = abs(minutes)
+    grain = next(grain for most, grain in _GRAINS if size < most)
+    return spoken(grain * round(size / grain))
+
+
+_GRAINS: Sequence[tuple[float, int]] = ((60, 5), (360, 15), (720, 30), (float("inf"), 60))
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
