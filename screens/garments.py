@@ -39,6 +39,7 @@ class Garments(Page):
     AUTO_FOCUS = "#garments"
     CSS_PATH = ["page.tcss", "garments.tcss"]  # noqa: RUF012  # so declared by Textual
     BINDINGS: ClassVar[list[BindingType]] = [
+        _key("space", "log", "log", "Log that this step was done, or open it again", True),
         _key("a", "add", "add", "Add a garment", True),
         _key("i", "new", "new", "A new step of this garment, or a new occasion", True),
         _key("e", "edit", "edit", "Change what is under the cursor", True),
@@ -160,6 +161,8 @@ class Garments(Page):
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """What can't be done to what is under the cursor isn't offered."""
         state = self.showing
+        if action == "log":
+            return self.subject[0] == STEP
         if action in ("leave_off", "duplicate", "shift", "where_from", "measure"):
             return self.garment is not None
         if action == "remove":
@@ -177,6 +180,15 @@ class Garments(Page):
 
     def _do(self, doing: Doing) -> None:
         self.program.edit(doing.label, doing.change, cursor=doing.cursor)
+
+    def action_log(self) -> None:
+        """Ask what was done of the step's garment; the step stands there as done."""
+        state, (kind, step) = self.showing, self.subject
+        if state is not None and kind == STEP:
+            garment = step.rpartition("/")[0]
+            ahead = [one.id for one in state.plan.steps if not (one.done or one.left_off)]
+            steps = [step, *(one for one in ahead if one.rpartition("/")[0] == garment)]
+            self.program.log_steps(steps, marked=[step])
 
     def action_add(self) -> None:
         """Add a garment to the ensemble."""
@@ -289,6 +301,9 @@ class Garments(Page):
         yield SystemCommand("Begin a new ensemble", "In this workroom", self._begin_ensemble)
         yield SystemCommand("Add an occasion", "A fitting, an event", self._new_occasion)
         yield SystemCommand("Add to the stock", "Cloth, trim or notions", self._new_stock)
+        if self.subject[0] == STEP:
+            name = lookups.name_of(state.project, self.subject[1])
+            yield SystemCommand(f"Log {name}", "As done, begun or open again", self.action_log)
         if self.garment is not None:
             yield SystemCommand("Add a step", "To this garment", self.action_new)
             yield SystemCommand(

@@ -43,6 +43,7 @@ class HandSewing(Page):
     AUTO_FOCUS = "#hand"
     CSS_PATH = ["page.tcss", "handwork.tcss"]  # noqa: RUF012  # so declared by Textual
     BINDINGS: ClassVar[list[BindingType]] = [
+        _key("space", "log", "log", "Log that this step was done"),
         _key("y", "arrange", "by garment", "By garment, or by day again"),
         _key("m", "take_way('machine')", "by machine", "Sew it by machine; ^z undoes it"),
         _key("m", "take_way('hand')", "by hand", "Sew it by hand again; ^z undoes it"),
@@ -184,7 +185,7 @@ class HandSewing(Page):
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """What can't be done to what is under the cursor isn't offered."""
-        if action in ("run_up", "edit", "arrange"):
+        if action in ("log", "run_up", "edit", "arrange"):
             return self.hand.step is not None
         if action == "take_way":
             if parameters == ("machine",):  # always told; of a step without such a way it says so
@@ -228,6 +229,15 @@ class HandSewing(Page):
         best = max(steps, key=lambda one: one.ways[0].saved, default=None)
         return best.step.id if best is not None and best.ways[0].saved > 0 else None
 
+    def action_log(self) -> None:
+        """Ask what was done; the step under the cursor stands there as done."""
+        from screens.log_rows import steps_for
+
+        state, step = self.showing, self.hand.step
+        if state is not None and step is not None:
+            steps = steps_for(state.plan, state.project, state.plan.now.date(), first=step)
+            self.program.log_steps(steps, marked=[step])
+
     def action_run_up(self) -> None:
         """Go to the step in the run-up."""
         if self.hand.step is not None:
@@ -268,6 +278,7 @@ class HandSewing(Page):
             yield SystemCommand(title, told, partial(self.hand.find, most))
         yield SystemCommand(f"Go to {name} in the run-up", "Its day opened", self.action_run_up)
         yield SystemCommand(f"Edit {name}", "In a form", self.action_edit)
+        yield SystemCommand(f"Log {name}", "As done or begun", self.action_log)
 
 
 def _taking(way: OtherWay) -> Callable[[Project], Project]:

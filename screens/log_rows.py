@@ -216,9 +216,7 @@ def renewed(rows: Sequence[LogRow], plan: Plan, project: Project) -> tuple[LogRo
         if row.step in known:
             fresh = row_of(known[row.step], project)
             mark = row.mark if row.done_already == fresh.done_already else Mark.NOTHING
-            found.append(
-                replace(fresh, mark=mark, worked=row.worked, left=row.left, note=row.note)
-            )
+            found.append(replace(fresh, mark=mark, worked=row.worked, left=row.left, note=row.note))
     return tuple(found)
 
 

@@ -44,6 +44,7 @@ class Now(Page):
     AUTO_FOCUS = "#doable"
     CSS_PATH = ["page.tcss", "now.tcss"]  # noqa: RUF012  # so declared by Textual
     BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("space", "log", "log", id="now.log", tooltip="Log that this step was done"),
         Binding(
             "m", "minutes(1)", "minutes", id="now.minutes", tooltip="More minutes, then few again"
         ),
@@ -201,13 +202,27 @@ class Now(Page):
         """Another step is under the cursor: what was typed is done with."""
         self.typed = ""
 
-    # where to go
+    # what was done, where to go
+
+    @property
+    def step(self) -> str | None:
+        """Full id of the step under the cursor."""
+        focused = self.focused if isinstance(self.focused, StepRows) else self.able
+        return focused.cursor.split(" ")[-1] if focused.cursor is not None else None
+
+    def action_log(self) -> None:
+        """Ask what was done; the step under the cursor stands there as done."""
+        from screens.log_rows import steps_for
+
+        if self.showing is not None:
+            plan, step = self.showing.plan, self.step
+            steps = steps_for(plan, self.showing.project, plan.now.date(), first=step)
+            self.wearby.log_steps(steps, marked=[step] if step is not None else [])
 
     def action_day(self) -> None:
         """Go to the step under the cursor in the run-up."""
-        focused = self.focused if isinstance(self.focused, StepRows) else self.able
-        if focused.cursor is not None:
-            self.wearby.open_step(focused.cursor.split(" ")[-1])
+        if self.step is not None:
+            self.wearby.open_step(self.step)
 
     def get_commands(self) -> Iterable[SystemCommand]:
         """What the palette offers here."""
@@ -240,6 +255,7 @@ class Now(Page):
                 "Minutes and place of the hours that are on",
                 self._by_hours,
             )
+        yield SystemCommand("Log what was done", "Tick steps, type minutes", self.action_log)
         if self.able.cursor is not None or self.bag.cursor is not None:
             yield SystemCommand("Go to its day", "This step in the run-up", self.action_day)
 

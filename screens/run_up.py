@@ -42,6 +42,7 @@ class RunUp(Page):
     AUTO_FOCUS = "#days"
     CSS_PATH = ["page.tcss", "run_up.tcss"]  # noqa: RUF012  # so declared by Textual
     BINDINGS: ClassVar[list[BindingType]] = [
+        _key("space", "log", "log", "Log what was done on this day, or of this step", True),
         _key("f", "fix", "fix day", "Give the step under the cursor a fixed day", True),
         _key("f", "free", "free it", "Free the step under the cursor of its fixed day", True),
         _key("c", "hours", "hours", "Add or take hours on this day", True),
@@ -214,7 +215,7 @@ class RunUp(Page):
             differs = looked.differs.get(self.day)
             away = differs is not None and differs.away
             return action == "hours" or away is (action == "back")
-        if action == "new_step":
+        if action in ("log", "new_step"):
             return looked is not None and bool(looked.steps)
         if action == "view":
             return looked is not None and len(looked.plan.wearable_on) > 1
@@ -252,6 +253,19 @@ class RunUp(Page):
         self.alone = alone
         if self.showing is not None:
             self._look(self.showing)
+
+    def action_log(self) -> None:
+        """Ask what was done on the day under the cursor; of a step, that it was done."""
+        from screens.log_rows import steps_for
+
+        looked = self.looked
+        if looked is None:
+            return
+        today, step = looked.plan.now.date(), self.step
+        day = self.day or today
+        steps = steps_for(looked.plan, looked.project, day, first=step, alone=self.alone)
+        marked = [step] if step is not None else []
+        self.program.log_steps(steps, marked=marked, day=day if day < today else None)
 
     def action_fix(self) -> None:
         """Ask for a step's fixed day."""
@@ -319,6 +333,8 @@ class RunUp(Page):
         looked = self.looked
         if looked is not None:
             yield SystemCommand("Go to today", "Put the cursor on today", self.action_today)
+            if self.check_action("log", ()):
+                yield SystemCommand("Log what was done", "Tick steps, type minutes", self.action_log)
             yield from self._of_the_step(looked)
             yield from self._of_the_day(looked)
             yield from self._of_ensembles(looked)

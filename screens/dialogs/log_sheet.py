@@ -1,0 +1,315 @@
+"""The log sheet: what was done, half done or begun, over the screen it was asked from."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import date, datetime, timedelta
+from functools import partial
+from typing import TYPE_CHECKING, ClassVar, cast
+
+from textual import getters
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Container
+from textual.screen import ModalScreen
+from textual.widgets import Input
+
+from planner.plan import Plan
+from planner.problems import Problem
+from planner.when_logged import end_of_work
+from screens import log_told as told
+from screens.forms.bottom import HELP
+from screens.forms.form import ASK
+from screens.forms.parts import Told
+from screens.log_rows import LogRow, entries_of, logging, renewed, row_of, rows_of
+from screens.previews import Preview
+from screens.showing import ShowsState
+from screens.state import State
+from screens.then import became_sentence
+from screens.widgets.key_line import LAST, KeyLine, Shown
+from screens.widgets.log_list import LogList
+from screens.widgets.stitching import Stitching
+from screens.widgets.verdict_line import VerdictLine
+from screens.wording import clean
+
+if TYPE_CHECKING:
+    from screens.app import Wearby
+
+BACK = 7
+"""So many days back one goes by a key."""
+FIRST = ("keep", "mark", "note", "when", "another", "drop")
+"""Actions in the order in which their keys stand."""
+
+
+class SheetKeys(KeyLine):
+    """The keys of the sheet."""
+
+    @property
+    def keys(self) -> list[Shown]:
+        """Keeping first, dropping last, then help."""
+        found = [one for one in super().keys if one.action not in LAST]
+        found.sort(key=lambda one: FIRST.index(one.action) if one.action in FIRST else 0)
+        return [*found, HELP]
+
+
+class LogSheet(ModalScreen[None], ShowsState):
+    """Steps marked and minutes typed; kept as one edit, or dropped."""
+
+    AUTO_FOCUS = "#log"
+    CSS_PATH = "log_sheet.tcss"
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("enter", "keep", "keep", key_display="enter", id="log.keep",
+                tooltip="Log what stands here"),
+        Binding("ctrl+s", "keep", "keep", show=False, key_display="^s", id="log.keep-too",
+                tooltip="Log what stands here"),
+        Binding("n", "note", "note", id="log.note", tooltip="A note on this step"),
+        Binding("w", "when", "when", id="log.when",
+                tooltip="A day earlier, up to a week; then now again"),
+        Binding("slash,ctrl+f", "another", "another step", key_display="/", id="log.another",
+                tooltip="Find a step that isn't in the list"),
+        Binding("escape", "drop", "drop", key_display="esc", id="log.drop",
+                tooltip="Close without logging anything"),
+    ]  # fmt: skip
+
+    verdict = getters.query_one(VerdictLine)
+    then = getters.query_one("#then", Told)
+    heading = getters.query_one("#heading", Told)
+    log_list = getters.query_one("#log", LogList)
+    note_line = getters.query_one("#note", Input)
+    help_line = getters.query_one("#help-line", Told)
+
+    def __init__(
+        self,
+        state: State,
+        steps: Sequence[str],
+        *,
+        marked: Sequence[str] = (),
+        day: date | None = None,
+    ) -> None:
+        """``day``: the one on which it was done, where that is behind; else now."""
+        super().__init__()
+        self.showing = state
+        self.begun = rows_of(state.plan, state.project, steps, marked)
+        self.back = max(0, (state.now.date() - day).days) if day is not None else 0
+        """So many days ago it was done; 0: now."""
+        self.asking = False
+        """Whether it was asked if all is to be dropped."""
+        self.refused: tuple[Problem, ...] = ()
+
+    def compose(self) -> ComposeResult:
+        """Verdict, what would become of it, the rows, help, keys."""
+        with Container(id="sheet"):
+            yield VerdictLine()
+            yield Told(id="then")
+            yield Stitching(classes="across")
+            yield Told(id="heading")
+            yield LogList(self.begun)
+            yield Stitching(classes="across")
+            asked = Input(placeholder="A note, in your own words; enter goes back", id="note")
+            asked.cursor_blink = False
+            yield asked
+            yield Told(id="help-line")
+            yield SheetKeys()
+
+    def on_mount(self) -> None:
+        """Show what stands there already."""
+        if self.showing is not None:
+            self.verdict.plan = self.showing.plan
+        self.note_line.display = False
+        if self.begun:
+            self.log_list.cursor = self.begun[0].step
+        self._read()
+
+    @property
+    def program(self) -> Wearby:
+        """The app."""
+        return cast("Wearby", self.app)
+
+    @property
+    def told_in_help(self) -> str:
+        """What the marks mean, and what is typed where."""
+        return (
+            "Mark what was done: × done, / begun or half done, · nothing. Digits are the minutes"
+            " worked, which may stay empty; → goes to what is left by your guess, ← back. A step"
+            " that is done already is opened again by space. Nothing is logged before enter, and"
+            " ^z takes all of it back at once."
+        )
+
+    # what it comes to
+
+    @property
+    def at(self) -> datetime:
+        """The moment it was done."""
+        now = self.program.clock().replace(tzinfo=None)
+        if not self.back or self.showing is None:
+            return now
+        return end_of_work(self.showing.project, now.date() - timedelta(days=self.back))
+
+    @property
+    def said(self) -> tuple[LogRow, ...]:
+        """The rows of which anything is said."""
+        return tuple(row for row in self.log_list.rows if row.changed)
+
+    def _read(self) -> None:
+        """Say what stands there, and try it."""
+        now = self.program.clock()
+        title = told.heading(self.at, now, exactly_now=not self.back)
+        self.heading.say(title, told.sums(self.log_list.rows))
+        said = self.said
+        if not said or any(row.wrong for row in said):
+            self.program.end_preview()
+            self.then.text = told.NOTHING_YET if not said else ""
+        else:
+            self.program.preview(logging(said, self.at), self._tried)
+        self._help()
+
+    def _tried(self, preview: Preview) -> None:
+        """What it would make of the plan, as soon as that is known."""
+        if self.is_attached and self.said:
+            self.then.text = preview.sentence
+            if preview.problems:
+                self.help_line.text = clean(preview.problems[0].text)
+
+    def _help(self) -> None:
+        """What the row comes to, and how to mark; or the question whether to drop it."""
+        if self.asking:
+            self.help_line.text = ASK
+            return
+        if self.refused:
+            self.help_line.text = " ".join(clean(one.text) for one in self.refused)
+            return
+        row = self.log_list.row
+        self.help_line.set_class(bool(row and row.wrong), "-wrong")
+        how = "" if row is None or row.wrong else f" {told.HOW}"
+        self.help_line.text = f"{told.row_told(row)}{how}" if row is not None else ""
+
+    # the state beneath
+
+    def show(self, state: State, *, refined: bool = False) -> None:
+        """The files were read again: nothing typed is lost."""
+        self.verdict.plan = state.plan
+        self.refused = ()
+        self.log_list.rows = renewed(self.log_list.rows, state.plan, state.project)
+        self.log_list.renew()
+        self._read()
+
+    def show_problems(self, problems: tuple[Problem, ...], kept: State | None) -> None:
+        """The files can't be read just now; what is typed stays."""
+        self.refused = problems
+        self._help()
+
+    # keys
+
+    def on_log_list_changed(self) -> None:
+        """Something was marked or typed."""
+        self.refused = ()
+        self._read()
+
+    def on_lines_moved(self, event: LogList.Moved) -> None:
+        """Another row is under the cursor."""
+        self._help()
+        self.refresh_bindings()
+
+    def key_came(self, key: str) -> bool:
+        """A key was pressed: where it answers the question about dropping, that is all it does."""
+        if not self.asking or key == "escape":
+            return False
+        self.asking = False
+        self._help()
+        return True
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """While a note is written, only that."""
+        noting = self.note_line.display if self.is_mounted else False
+        if action == "note":
+            return self.log_list.row is not None and not noting
+        return action == "drop" or not noting or action not in FIRST
+
+    def action_note(self) -> None:
+        """Write a note on the step under the cursor."""
+        row = self.log_list.row
+        if row is not None:
+            self.note_line.value = row.note
+            self.note_line.display = True
+            self.note_line.cursor_position = len(row.note)
+            self.set_focus(self.note_line)
+            self.refresh_bindings()
+
+    def _noted(self) -> None:
+        """Keep what is written, and go back to the rows."""
+        row = self.log_list.row
+        note = self.note_line.value.strip()
+        self.note_line.display = False
+        self.set_focus(self.log_list)
+        if row is not None and note != row.note:
+            self.log_list.put(replace(row, note=note))
+        self.refresh_bindings()
+
+    def on_input_submitted(self) -> None:
+        """The note is written."""
+        self._noted()
+
+    def action_when(self) -> None:
+        """A day earlier; after a week, now again."""
+        self.back = (self.back + 1) % (BACK + 1)
+        self._read()
+
+    def action_another(self) -> None:
+        """Find a step that isn't in the list."""
+        from screens.dialogs.find_step import FindStep
+
+        if self.showing is not None:
+            self.app.push_screen(FindStep(self.showing.plan), self._found)
+
+    def _found(self, step: str | None) -> None:
+        state = self.showing
+        found = (one for one in (state.plan.steps if state is not None else ()) if one.id == step)
+        planned = next(found, None)
+        if state is not None and planned is not None:
+            self.log_list.add(row_of(planned, state.project))
+
+    def action_keep(self) -> None:
+        """Log all that was said, as one edit; or go to what can't be understood."""
+        said = self.said
+        wrong = next((row for row in said if row.wrong), None)
+        if wrong is not None:
+            self.log_list.go(wrong.step)
+            self._help()
+            return
+        if said and self.showing is not None:
+            plan, at = self.showing.plan, self.at
+            label = told.label(plan, entries_of(said, at))
+            refused = self.program.edit(label, logging(said, at))
+            if refused:
+                self.refused = refused
+                self.program.tell("")
+                self._help()
+                return
+            self.program.when_planned = partial(self._say_what_became, self.program, plan)
+        self._close()
+
+    @staticmethod
+    def _say_what_became(program: Wearby, before: Plan) -> None:
+        """What it has made of the plan, where the screen beneath hasn't said so itself."""
+        if program.state is None:
+            return
+        became = became_sentence(before, program.state.plan)
+        for line in program.screen.query(VerdictLine):
+            if line.told and became not in line.told:
+                line.told = f"{line.told} {became}"
+
+    def action_drop(self) -> None:
+        """Close; asks first where something was typed. From a note, back to the rows."""
+        if self.note_line.display:
+            self._noted()
+        elif self.asking or self.log_list.rows == self.begun or not self.said:
+            self._close()
+        else:
+            self.asking = True
+            self._help()
+
+    def _close(self) -> None:
+        """Close; nothing is being tried any longer."""
+        self.program.end_preview()
+        self.dismiss(None)

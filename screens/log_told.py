@@ -1,0 +1,127 @@
+"""What was logged, and what was left of it, in words: for the log sheet and the command."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date, datetime
+
+from planner.model import Entry
+from planner.plan import Plan
+from screens.amounts_told import worded_amount
+from screens.log_rows import LogRow, Mark
+from screens.wording import (
+    clean,
+    clock,
+    count,
+    long_date,
+    named_date,
+    spoken,
+    step_with_garment,
+)
+
+NOTHING_YET = "then: nothing is logged yet"
+HOW = "Space: × done, / half done, · nothing. Digits: minutes worked; →: what is left."
+"""What is typed in a row."""
+NO_STEPS = "No step stands here. Press / to find the one you worked on."
+
+
+def heading(at: datetime, now: datetime, *, exactly_now: bool) -> str:
+    """ "What was done, now: Monday 3 May, 20:40"; of a day behind, when it is taken to be."""
+    day = named_date(at.date(), now.date())
+    if exactly_now:
+        return f"What was done, now: {long_date(at.date(), now.date())}, {clock(at)}"
+    whole = long_date(at.date(), now.date())
+    named = f"{day}, {whole}" if day != whole else whole
+    return f"What was done {'on ' if day == whole else ''}{named}, till {clock(at)}"
+
+
+def sums(rows: Sequence[LogRow]) -> str:
+    """ "3 steps, 2 h 10"; empty where nothing is said yet."""
+    said = [row for row in rows if row.changed]
+    minutes = sum(row.minutes for row in said)
+    if not said:
+        return ""
+    return f"{count(len(said), 'step')}{f', {spoken(minutes)}' if minutes else ''}"
+
+
+def row_told(row: LogRow) -> str:
+    """What the row under the cursor comes to, in a sentence."""
+    if row.wrong:
+        return row.wrong
+    left = row.left_then
+    if row.is_done:
+        return "Done." if not row.minutes else f"Done in {spoken(row.minutes)} more."
+    if row.mark is Mark.OPEN:
+        return f"Open again, with {spoken(row.left_now)} left; type another guess with →."
+    if left is not None:
+        return f"{'Half done' if row.mark is Mark.HALF else 'Not done yet'}: {spoken(left)} left."
+    if row.done_already:
+        return f"Done already. Space opens it again, with {spoken(row.left_now)} left."
+    if row.minutes:
+        return f"Goes on: of {spoken(row.left_now)} left, {spoken(row.minutes)} were worked."
+    return f"{spoken(row.left_now)} left."
+
+
+def label(plan: Plan, entries: Sequence[Entry]) -> str:
+    """What was done, as a past fact: "“hem” (Petticoat) done", "3 steps logged"."""
+    if len({entry.step for entry in entries}) != 1 or len(entries) != 1:
+        return f"{count(len(entries), 'step')} logged"
+    (entry,) = entries
+    name = step_with_garment(plan, entry.step)
+    if entry.done:
+        return f"{name} done{f', {spoken(entry.minutes)}' if entry.minutes else ''}"
+    if entry.left is not None:
+        was_done = any(step.id == entry.step and step.done for step in plan.steps)
+        again = "open again, " if was_done else ""
+        worked = f"{spoken(entry.minutes)} worked, " if entry.minutes else ""
+        return f"{name} {again}{worked}{spoken(entry.left)} left"
+    if entry.minutes:
+        return f"{spoken(entry.minutes)} of {name} logged"
+    return f"note on {name} logged"
+
+
+def logged_sentences(plan: Plan, after: Plan, entries: Sequence[Entry]) -> list[str]:
+    """ "Done: “hem” (Petticoat), 45 min." "Left: 30 min of “trim” (Jacket)." """
+    left = {step.id: step.left for step in after.steps}
+    done = [one for one in entries if one.done]
+    open_ = [one for one in entries if not one.done]
+    found = []
+    if done:
+        told = [f"{_with_minutes(plan, one)}{_used(after, one)}" for one in done]
+        found.append(f"Done: {'; '.join(told)}.")
+    if open_:
+        told = [
+            f"{spoken(left.get(one.step, 0))} of {_with_minutes(plan, one)}{_used(after, one)}"
+            for one in open_
+        ]
+        found.append(f"Left: {'; '.join(told)}.")
+    return found
+
+
+def _with_minutes(plan: Plan, entry: Entry) -> str:
+    name = step_with_garment(plan, entry.step)
+    return f"{name}, {spoken(entry.minutes)}" if entry.minutes else name
+
+
+def _used(plan: Plan, entry: Entry) -> str:
+    """What was taken: ", 2.9 m of braid used"."""
+    ensemble = entry.step.split("/")[0]
+    told = [
+        f", {worded_amount(one.amount.value, one.amount.dimension, plan.units)} of"
+        f" {clean(plan.names.get(f'{ensemble}/{one.stock}', '')) or clean(one.stock)} used"
+        for one in entry.used
+    ]
+    return "".join(told)
+
+
+def entry_told(plan: Plan, entry: Entry, now: date) -> str:
+    """An entry that is taken back: "yesterday, 21:30: “hem” (Petticoat), 45 min, done"."""
+    parts = [_with_minutes(plan, entry)]
+    if entry.done:
+        parts.append("done")
+    elif entry.left is not None:
+        parts.append(f"{spoken(entry.left)} left")
+    if entry.note:
+        parts.append(f"“{clean(entry.note)}”")
+    told = f"{', '.join(parts)}{_used(plan, entry)}"
+    return f"{named_date(entry.at.date(), now)}, {clock(entry.at)}: {told}"
