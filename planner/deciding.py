@@ -8,6 +8,7 @@ from fractions import Fraction
 
 from planner.assembly import assemble
 from planner.ground import Ground
+from planner.holding_on import held_in
 from planner.lateness import Demands, demands_of, dues, settle, with_dues
 from planner.model import Work
 from planner.network import wearable_steps
@@ -108,7 +109,12 @@ def _schedule(
         assemble(ground.windows, ground.jobs, frozenset(names)), [due[n][:2] for n in names]
     )
     found = schedule(
-        problem, _fixed(ground, names), wishes(ground, names), _fill_to(ground), effort
+        problem,
+        _fixed(ground, names),
+        wishes(ground, names),
+        _fill_to(ground),
+        effort,
+        held_in(ground.project.kept, ground.windows, names),
     )
     return names, due, problem, found
 

@@ -9,6 +9,7 @@ from fractions import Fraction
 from planner.schedule.bound import peak_bound
 from planner.schedule.effort import WHOLE, Effort
 from planner.schedule.gathering import gather
+from planner.schedule.holding import Held, hold
 from planner.schedule.laying import Wishes, lay
 from planner.schedule.passes import peak_planned
 from planner.schedule.problem import HELPER, Problem
@@ -77,8 +78,9 @@ def schedule(
     wishes: Wishes,
     fill_to: Fraction,
     effort: Effort = WHOLE,
+    held: Held | None = None,
 ) -> Scheduled | NoRoom:
-    """The plan of a problem whose spans are not empty.
+    """The plan of a problem whose spans are not empty, near the one ``held`` on to.
 
     ``on``: (step, day) for the days the maker fixed, in the order in which they are to be kept.
     Those that are kept anyway change nothing, so that nothing moves when a step is fixed where
@@ -87,14 +89,15 @@ def schedule(
     """
     asked: list[tuple[int, int]] = []
     while len(asked) < len(on):
-        found = _with_days(problem, asked, wishes, fill_to, replace(effort, goes_on=False))
+        quick = replace(effort, goes_on=False)
+        found = _with_days(problem, asked, wishes, fill_to, quick, held)
         if isinstance(found, NoRoom) or found.search.cut:
             break
         missed = _missed(found, [one for one in on if one not in asked])
         if not missed:
             return _with_the_rest(found, on, effort)
         asked = [one for one in on if one in asked or one in missed]
-    return _with_days(problem, on, wishes, fill_to, effort)
+    return _with_days(problem, on, wishes, fill_to, effort, held)
 
 
 def _missed(found: Scheduled, on: Sequence[tuple[int, int]]) -> set[tuple[int, int]]:
@@ -123,6 +126,7 @@ def _with_days(
     wishes: Wishes,
     fill_to: Fraction,
     effort: Effort,
+    held: Held | None,
 ) -> Scheduled | NoRoom:
     """The plan with these days asked for."""
     first = spans(problem)
@@ -138,13 +142,15 @@ def _with_days(
             # a fixed day must leave no minute unplaced: give the last one up and try again
             fewer = [(j, d) for j, d in on if j != kept[-1]]
             free = problem.with_fixed((None,) * problem.steps)
-            again = _with_days(free, fewer, wishes, fill_to, effort)
+            again = _with_days(free, fewer, wishes, fill_to, effort, held)
             return _noting(again, kept[-1], too_long)
         return _competing(problem, found, search, peak)
     parts = peak.parts
     if not search.cut:
         parts = lay(search, peak, wishes, fill_to)
         parts = gather(problem, found, parts, wishes, fill_to, search.back.clocked)
+        if held is not None:
+            parts = hold(search, peak, held, parts, fill_to)
     return Scheduled(
         problem=problem,
         search=search,
