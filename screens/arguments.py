@@ -66,6 +66,16 @@ COMMANDS = (
         " way. Without options: the hours that are on, else 20 minutes on the sofa.",
     ),
     Command(
+        name="delay",
+        short="what went wrong, and what that moves: wearby delay PATH tonight",
+        long="Say what went wrong, and print what that moves: the verdict now and then, what to"
+        " do next, how full it gets, which steps change day and why. WHAT is tonight (nothing is"
+        " done in what is left of today), away DATE (till the day you are back), delivery STOCK"
+        " DATE (it comes on that day instead), occasion OCCASION DATE (it moves; DATETTIME moves"
+        " its time too), helper [DATE] (nobody comes that day, else the next), or afresh (hold on"
+        " to nothing that was planned). With --keep it is taken into the files.",
+    ),
+    Command(
         name="handwork",
         short="hand sewing by day and garment, against the day's limit",
         long="Print every hand step by day and garment, and each day's sum against the limit.",
@@ -312,6 +322,8 @@ def _of_a_plan(parser: _Parser, name: str) -> None:
         )
     if name == "now":
         _of_this_minute(parser)
+    if name == "delay":
+        _of_a_delay(parser)
     if name == "day":
         parser.add_argument(
             "date",
@@ -320,6 +332,23 @@ def _of_a_plan(parser: _Parser, name: str) -> None:
             default="today",
             help="such as 2027-05-08, today or tomorrow (default: today)",
         )
+
+
+def _of_a_delay(parser: _Parser) -> None:
+    """What went wrong."""
+    parser.add_argument(
+        "what",
+        metavar="WHAT",
+        nargs="?",
+        help="tonight, away, delivery, occasion, helper or afresh",
+    )
+    parser.add_argument(
+        "words",
+        metavar="WORDS",
+        nargs="*",
+        help="which, and when: 2027-05-08, today, Friday, 6 May",
+    )
+    parser.add_argument("--keep", action="store_true", help="take it into the files")
 
 
 def _of_this_minute(parser: _Parser) -> None:

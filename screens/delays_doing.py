@@ -82,6 +82,10 @@ class Delay:
     """What is likely not meant, though it can be."""
 
 
+class Refused(ValueError):
+    """What can't be meant, its dates as in the files."""
+
+
 # what happened
 
 
@@ -199,7 +203,7 @@ def _doing(label: str, change: Change, project: Project, cursor: str | None = No
     try:
         made(project)
     except InputError as error:
-        raise ValueError(error.problems[0].text) from None
+        raise Refused(error.problems[0].text) from None
     return Doing(label=label, change=made, cursor=cursor)
 
 
@@ -222,12 +226,14 @@ def _moment(kind: OccasionKind, at: datetime, today: date) -> str:
 
 
 def sentence(error: ValueError, today: date) -> str:
-    """What is wrong, as a sentence, its dates as they are said."""
+    """What is wrong, as a sentence; dates of the files as they are said."""
 
     def said(found: re.Match[str]) -> str:
         return named_date(date.fromisoformat(found[0]), today)
 
-    text = re.sub(r"\d{4}-\d\d-\d\d", said, clean(str(error))).rstrip(".")
+    text = clean(str(error)).rstrip(".")
+    if isinstance(error, Refused):
+        text = re.sub(r"\d{4}-\d\d-\d\d", said, text)
     return f"{text[:1].upper()}{text[1:]}."
 
 

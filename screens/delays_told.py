@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -14,16 +14,14 @@ from planner.replan import what_moves
 from planner.replanning.values import Moved, StepMoved
 from screens.glance_words import told as at_a_glance
 from screens.then import became_sentence
-from screens.verdict import verdict_lines
+from screens.verdict import verdict_sentences
 from screens.wording import (
-    abbreviated,
     cells,
     clean,
     count,
     listed,
     name_of,
     named_date,
-    on_date,
     share,
     short_date,
     spoken,
@@ -32,6 +30,8 @@ from screens.wording import (
     wrapped,
 )
 
+MOST_LINES = 2
+"""So many lines the verdict may take, unless its first sentence takes more."""
 MOST_NAMED = 3
 """So many steps are named of those with nothing to spare any more."""
 
@@ -70,7 +70,7 @@ def told(effect: Effect, width: int = 10_000) -> list[Told]:
     how full it gets, when it can be worn, what has nothing to spare any more."""
     after = effect.after
     return [
-        Told(label=THEN, text=verdict_lines(after, width)[1]),
+        Told(label=THEN, text=_verdict(after, width)),
         _next(after, width),
         *_short(effect),
         *_late(effect),
@@ -79,6 +79,17 @@ def told(effect: Effect, width: int = 10_000) -> list[Told]:
         *_wearable(effect),
         *_to_spare(effect),
     ]
+
+
+def _verdict(after: Plan, width: int) -> str:
+    """The verdict: its first sentence whole, the others as far as there is room in two lines."""
+    first, *others = verdict_sentences(after)
+    text = first
+    for one in others:
+        # from when it can be worn has a line of its own
+        if not one.startswith("Wearable") and len(wrapped([text, one], width)) <= MOST_LINES:
+            text = f"{text} {one}"
+    return text
 
 
 def _next(after: Plan, width: int) -> Told:
@@ -236,18 +247,3 @@ def accepted_sentence(label: str, effect: Effect) -> str:
     """What was accepted, and what has moved, in a sentence or two."""
     said = f"{label[:1].upper()}{label[1:]}."
     return f"{said} {became_sentence(effect.before, effect.after)}"
-
-
-def paragraphs(lines: Iterable[str], width: int) -> list[str]:
-    """Texts as lines of a width."""
-    return [part for line in lines for part in wrapped([line], width)]
-
-
-def in_few_letters(text: str, width: int) -> str:
-    """A text with its dates shortened where it is too long."""
-    return text if cells(text) <= width else abbreviated(text)
-
-
-def day_named(day: date, today: date) -> str:
-    """ "on Thursday 6 May", "today"."""
-    return on_date(day, today)

@@ -1,4 +1,4 @@
-"""Finding what the maker means by a few letters: occasions by id, steps by letters."""
+"""Finding what the maker means by a few letters: occasions and stock by id, steps by letters."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ import re
 from collections.abc import Sequence
 from datetime import date
 
+from planner.model import Project
 from planner.plan import Plan, PlannedOccasion, PlannedStep
 from screens.wording import clean, listed, occasion_name
 
@@ -50,6 +51,23 @@ def _nearest(wanted: str, occasions: Sequence[PlannedOccasion]) -> str | None:
         ids.setdefault(occasion_name(occasion).casefold(), short)
     close = get_close_matches(wanted.casefold(), ids, n=1, cutoff=0.5)
     return clean(ids[close[0]]) if close else None
+
+
+def find_stock(project: Project, wanted: str) -> tuple[str | None, str]:
+    """Full id of the stock with this id (short or full) or name; else None, and a sentence why."""
+    known = {f"{e.id}/{stock.id}": stock for e in project.ensembles for stock in e.stock}
+    low = wanted.casefold()
+    found = [ident for ident in known if wanted in (ident, ident.rsplit("/", 1)[-1])]
+    found = found or [ident for ident, it in known.items() if clean(it.name).casefold() == low]
+    asked = clean(wanted)
+    if len(found) == 1:
+        return found[0], ""
+    if found:
+        return None, f"“{asked}” could be {listed(found, 5)}: write the one you mean."
+    if not known:
+        return None, f"There is no “{asked}” in the stock, nor anything else yet."
+    ids = listed([stock.id for stock in known.values()], 8)
+    return None, f"There is no “{asked}” in the stock; there is {ids}."
 
 
 def find_steps(plan: Plan, letters: str, most: int = 50) -> list[PlannedStep]:

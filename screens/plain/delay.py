@@ -1,0 +1,175 @@
+"""`wearby delay`: what went wrong, and what that moves; with --keep it is taken into the plan."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime
+from pathlib import Path
+from typing import Any
+
+from planner.editing.delays import delivery_meant
+from planner.exports.account import stock_reports_of
+from planner.model import Project
+from planner.plan import Plan
+from screens import state
+from screens.answers import Answer, Question, fits_status
+from screens.arguments import wrong
+from screens.delay_asking import short_amount
+from screens.delays_doing import (
+    WHATS,
+    Delay,
+    away,
+    day_typed,
+    delivery,
+    helper,
+    moment_typed,
+    occasion,
+    sentence,
+    spread,
+    tonight,
+)
+from screens.delays_told import Effect, effect_of, heading, moves, told
+from screens.finding import find_occasion, find_stock
+from screens.forms import lookups
+from screens.plain.lines import WIDTH, common
+from screens.session import Session
+from screens.verdict import heading as of_what
+from screens.verdict import verdict_sentences
+from screens.wording import cells, clean, padded, wrapped
+
+LABEL = 13
+"""Columns of a label."""
+WANTS = {
+    "away": ("DATE", "the day you are back: wearby delay PATH away Friday"),
+    "delivery": ("STOCK DATE", "what comes, and when: wearby delay PATH delivery wool 6 May"),
+    "occasion": ("OCCASION DATE", "which, and when: wearby delay PATH occasion fitting Sunday"),
+}
+"""What must be typed behind what happened."""
+
+
+def answered(question: Question, path: Path, now: datetime) -> Answer:
+    """Make the change, plan, and say what moves; with --keep it is saved. Raises InputError."""
+    given = question.given
+    session = Session(path, lambda: now)
+    project = session.current()
+    # later plans hold on to the one there is, as they do in the program
+    session.keep(question.plan)
+    delay = _understood(project, question.plan, given.what, given.words, now)
+    if not given.keep:
+        changed = delay.doing.change(session.project)
+    elif delay.what == "afresh":
+        session.spread_afresh(delay.doing.label)
+        changed = session.project
+    else:
+        changed = session.apply(delay.doing.label, delay.doing.change)
+    after = state.plan_of(changed, now, thorough=given.json).plan
+    if given.keep:
+        session.keep(after)
+        session.save_kept()
+    effect = effect_of(project, question.plan, changed, after)
+    return Answer(
+        status=fits_status(after.fits),
+        as_text=lambda: "\n".join(line.rstrip() for line in _lines(delay, effect, given.keep)),
+        as_json=lambda: _as_json(delay, effect, given.keep),
+    )
+
+
+# what was typed
+
+
+def _understood(
+    project: Project, plan: Plan, what: str | None, words: Sequence[str], now: datetime
+) -> Delay:
+    """What happened, from the words behind PATH. Raises InputError with a sentence."""
+    known = [one.key for one in WHATS]
+    if what not in known:
+        words_known = f"{', '.join(known[:-1])} or {known[-1]}"
+        asked = f"“{clean(what)}” is nothing that is known to happen: write" if what else "Write"
+        raise wrong("WHAT", f"{asked} {words_known}.")
+    if what in ("tonight", "afresh") and words:
+        raise wrong("WHAT", f"Nothing is written behind {what}.")
+    least = {"away": 1, "delivery": 2, "occasion": 2}.get(what, 0)
+    if len(words) < least:
+        raise wrong(WANTS[what][0], f"Say {WANTS[what][1]}.")
+    try:
+        return _delay(project, plan, what, words, now)
+    except ValueError as error:
+        raise wrong("WHAT", sentence(error, now.date())) from None
+
+
+def _delay(project: Project, plan: Plan, what: str, words: Sequence[str], now: datetime) -> Delay:
+    """The same, of words that are enough. Raises ValueError or InputError with a sentence."""
+    today = now.date()
+    if what == "away":
+        return away(project, day_typed(" ".join(words), today, ahead=True), now)
+    if what == "delivery":
+        return _delivery(project, plan, words[0], " ".join(words[1:]), now)
+    if what == "occasion":
+        found = find_occasion(plan, words[0])
+        if isinstance(found, str):
+            raise wrong("OCCASION", found)
+        return occasion(project, plan, found.id, moment_typed(" ".join(words[1:]), today), now)
+    if what == "helper":
+        return helper(project, now, day_typed(" ".join(words), today) if words else None)
+    return tonight(project, now) if what == "tonight" else spread(project)
+
+
+def _delivery(project: Project, plan: Plan, name: str, typed: str, now: datetime) -> Delay:
+    """The delivery of a stock that is most likely meant; where none is coming, what is short."""
+    ident, why = find_stock(project, name)
+    if ident is None:
+        raise wrong("STOCK", why)
+    day = day_typed(typed, now.date())
+    stock = lookups.stock_of(project, ident)
+    index = delivery_meant(stock, now.date()) if stock is not None else None
+    if stock is not None and index is not None:
+        return delivery(project, ident, stock.coming[index], day, now)
+    report = next(one for one in stock_reports_of(project, plan) if one.id == ident)
+    amount = short_amount(plan, report)
+    if amount is None:
+        name = lookups.name_of(project, ident)
+        raise wrong("STOCK", f"Nothing of {name} is coming, and there is enough of it.")
+    return delivery(project, ident, None, day, now, amount=amount)
+
+
+# what is printed
+
+
+def _lines(delay: Delay, effect: Effect, keep: bool) -> list[str]:
+    """What happened, the verdict now and then, what to do next, and which steps move."""
+    label = delay.doing.label
+    said = f"{label[:1].upper()}{label[1:]}. {delay.told} {delay.warning}"
+    found = [of_what(effect.after, WIDTH), *wrapped([said], WIDTH), ""]
+    found += _labelled("Now", " ".join(verdict_sentences(effect.before)[:2]))
+    for one in told(effect, WIDTH - LABEL):
+        found += _labelled(one.label, one.text)
+    found += ["", heading(effect)]
+    for move in moves(effect):
+        name = f"{move.name} ({move.garment})"
+        room = WIDTH - 5 - cells(move.days) - 2
+        first, *rest = wrapped([name], room)
+        found.append(f"  {move.letter}  {padded(first, room)}  {move.days}")
+        found += [f"     {line}" for line in (*rest, *wrapped([move.why], WIDTH - 5))]
+    end = "This is kept." if keep else "Nothing was written; with --keep it is."
+    return [*found, "", end]
+
+
+def _labelled(label: str, text: str) -> list[str]:
+    first, *rest = wrapped([text], WIDTH - LABEL) or [""]
+    return [f"{padded(label, LABEL)}{first}", *(f"{'':{LABEL}}{line}" for line in rest)]
+
+
+def _as_json(delay: Delay, effect: Effect, keep: bool) -> dict[str, Any]:
+    """The plan after in short, the plan before in short, and what moved."""
+    from planner.exports.moved_as_json import moved_as_json
+
+    return {
+        **common(effect.after),
+        "before": common(effect.before),
+        "what": delay.what,
+        "done": delay.doing.label,
+        "told": delay.told,
+        "warning": delay.warning,
+        "kept": keep,
+        "moved": moved_as_json(effect.moved),
+    }
