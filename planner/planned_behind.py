@@ -52,7 +52,9 @@ def _add(steps: dict[str, int], hours: KeptHours, until: datetime) -> None:
 
     What lies beyond the end of the hours counts, if the hours were over by then.
     """
-    room = sum(minutes for _, minutes in hours.planned) if hours.end <= until else (until - hours.start) // _MINUTE
+    room = (until - hours.start) // _MINUTE
+    if hours.end <= until:
+        room = sum(minutes for _, minutes in hours.planned)
     for step, minutes in hours.planned:
         taken = min(minutes, room)
         room -= taken

@@ -47,6 +47,8 @@ class _Compared:
     """By step, minutes of the plan after by day."""
     done: Mapping[str, int]
     """By step, minutes logged since."""
+    ticked: tuple[str, ...]
+    """Steps logged as done since."""
     over: frozenset[date]
     """Days whose planned hours are gone by."""
 
@@ -113,6 +115,7 @@ def _compare(
     """Both plans by step and day."""
     steps = {step.id: step for step in after.steps}
     planned = _planned(kept, before)
+    since = _since(kept, project, before_project, after.now)
     return _Compared(
         kept=kept,
         after=after,
@@ -121,8 +124,9 @@ def _compare(
         steps=steps,
         planned=planned,
         placed=_placed(after, planned, before is not None),
-        done=_done(kept, project, before_project),
-        over=_over(kept, after.now),
+        done=_done(since),
+        ticked=tuple(dict.fromkeys(one.step for one in since if one.done)),
+        over=_over(kept, before, after.now),
     )
 
 
@@ -174,16 +178,19 @@ def _add_unplaced(found: dict[str, Days], plan: Plan) -> None:
         found.setdefault(one.step, {})[None] = one.minutes
 
 
-def _done(kept: Kept, project: Project, before: Project | None) -> dict[str, int]:
-    """Minutes logged since, by step: in entries that weren't there, or are of a later moment."""
+def _done(since: list[Entry]) -> dict[str, int]:
+    """Minutes logged since, by step."""
     found: dict[str, int] = {}
-    for entry in _since(kept, project, before):
+    for entry in since:
         found[entry.step] = found.get(entry.step, 0) + entry.minutes
     return {step: minutes for step, minutes in found.items() if minutes}
 
 
-def _since(kept: Kept, project: Project, before: Project | None) -> list[Entry]:
-    """The diary's entries since the plan before."""
+def _since(
+    kept: Kept, project: Project, before: Project | None, now: datetime
+) -> list[Entry]:
+    """The diary's entries since the plan before: those that weren't in its diary; where that
+    isn't known, those of a later moment."""
     entries = project.diary.entries
     if before is not None:
         there: dict[tuple[datetime, str, int, bool], int] = {}
@@ -198,12 +205,16 @@ def _since(kept: Kept, project: Project, before: Project | None) -> list[Entry]:
             else:
                 new.append(one)
         return new
-    return [one for one in entries if kept.as_of is None or one.at > kept.as_of]
+    begin = kept.as_of or datetime.min
+    return [one for one in entries if begin < one.at <= now]
 
 
-def _over(kept: Kept, now: datetime) -> frozenset[date]:
-    """Days of the plan before whose hours with work are all gone by."""
+def _over(kept: Kept, before: Plan | None, now: datetime) -> frozenset[date]:
+    """Days of the plan before whose hours with work, and occasions, are all gone by."""
     ends: dict[date, datetime] = {}
+    for one in before.sittings if before is not None else ():
+        if one.where is Where.OCCASION and one.end is not None:
+            ends[one.date] = max(one.end, ends.get(one.date, one.end))
     for hours in kept.hours:
         ends[hours.day] = max(hours.end, ends.get(hours.day, hours.end))
     return frozenset(day for day, end in ends.items() if end <= now)
@@ -284,12 +295,19 @@ def _new(
 
 
 def _gone(compared: _Compared) -> tuple[Gone, ...]:
-    """Steps that were planned and are not any more, in order of the days they had."""
-    return tuple(
+    """Steps that were planned and are not any more, in order of the days they had; then those
+    that had no day and were done all the same."""
+    found = [
         Gone(step=step, minutes=sum(days.values()), became=_became(compared.steps.get(step)))
         for step, days in compared.planned.items()
         if step not in compared.placed
-    )
+    ]
+    besides = [
+        Gone(step=step, minutes=0, became=Became.DONE)
+        for step in compared.ticked
+        if step not in compared.planned and step in compared.steps and compared.steps[step].done
+    ]
+    return (*found, *besides)
 
 
 def _became(step: PlannedStep | None) -> Became:

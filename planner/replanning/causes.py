@@ -42,6 +42,7 @@ class Causes:
         self._was = {step.id: step for step in before_plan.steps} if before_plan else {}
         self._evidence = Evidence(before, after)
         self._entries = _by_step(project)
+        self._past = {one.id: one.at.date() for one in after.occasions if one.past}
         self._found: dict[str, Why] = {}
         moved = [step for step, one in balances.items() if one.shifts]
         if moved:
@@ -66,6 +67,8 @@ class Causes:
     def of_new(self, step: str) -> Why:
         """The reason for which a step that had no minutes has some."""
         was = self._was.get(step)
+        if (why := self._went_by(step)) is not None:
+            return why
         if self._opened(step) or (was is not None and was.done):
             return Why(cause=Cause.OPENED)
         if was is not None:
@@ -81,7 +84,7 @@ class Causes:
             why = forced.of(self._evidence.steps[step], others)
             # the part that was lost is told first, unless more than it moved for its own cause
             if lost and (why is None or lost > sum(shift.minutes for shift in others)):
-                why = self._not_done(one)
+                why = self._went_by(step) or self._not_done(one)
             if why is None and one.more:
                 why = self.of_size(step)
             if why is not None:
@@ -92,6 +95,13 @@ class Causes:
         lost = [shift for shift in one.shifts if shift.lost]
         minutes = sum(shift.minutes for shift in lost)
         return Why(cause=Cause.NOT_DONE, day=lost[0].from_day, minutes=minutes)
+
+    def _went_by(self, step: str) -> Why | None:
+        """The occasion at which it was to be done is past, and it isn't done."""
+        held_at = self._evidence.steps[step].during
+        if held_at is None or held_at not in self._past:
+            return None
+        return Why(cause=Cause.NOT_AT_OCCASION, names=(held_at,), day=self._past[held_at])
 
     def _give_way(self, rest: list[str]) -> None:
         """Steps that nothing forces: they make room for others, or fill what others left.

@@ -35,6 +35,8 @@ class Cause(StrEnum):
     """It is done at the occasion ``names``."""
     DUE_LATER = "due later"
     """The occasion ``names`` wants it only by ``until``."""
+    NOT_AT_OCCASION = "not at the occasion"
+    """The occasion ``names`` went by without it."""
     HOURS_GONE = "hours gone"
     """``day`` has fewer hours than it had, by ``minutes``; ``reason`` in the maker's words, or
     the occasions ``names`` take them."""
