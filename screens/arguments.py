@@ -76,6 +76,12 @@ COMMANDS = (
         " to nothing that was planned). With --keep it is taken into the files.",
     ),
     Command(
+        name="moved",
+        short="what moved since an earlier day, and why",
+        long="Compare the plan with the one a day began with: what was done since and what was"
+        " not, which steps moved from when to when and why, what is newly short or late.",
+    ),
+    Command(
         name="handwork",
         short="hand sewing by day and garment, against the day's limit",
         long="Print every hand step by day and garment, and each day's sum against the limit.",
@@ -212,7 +218,7 @@ def _command_first(argv: list[str]) -> list[str]:
 VALUED = (
     "--today", "--now", "--workroom", "--name", "--event", "--date", "--time", "--fitting",
     "--trial", "--departure", "--workroom-hours", "--sofa-hours", "--take-along-hours",
-    "--helper-hours", "--units", "--setting-up", "--garment", "--minutes", "--place",
+    "--helper-hours", "--units", "--setting-up", "--garment", "--minutes", "--place", "--since",
 )  # fmt: skip
 """Options with a value behind them."""
 
@@ -305,7 +311,7 @@ def _of_a_plan(parser: _Parser, name: str) -> None:
     parser.add_argument(
         "path",
         metavar="PATH",
-        nargs="?" if name == OPEN else None,
+        nargs="?" if name in (OPEN, "moved") else None,
         help="a folder with a workroom.toml, or one ensemble's file",
     )
     if name == "before":
@@ -324,6 +330,12 @@ def _of_a_plan(parser: _Parser, name: str) -> None:
         _of_this_minute(parser)
     if name == "delay":
         _of_a_delay(parser)
+    if name == "moved":
+        parser.add_argument(
+            "--since",
+            metavar="DATE",
+            help="such as 2027-05-03, yesterday or Monday (default: today)",
+        )
     if name == "day":
         parser.add_argument(
             "date",

@@ -74,8 +74,7 @@ def _steps(plan: Plan, names: Sequence[str]) -> str:
 
 
 def _not_done(plan: Plan, why: Why) -> str:
-    much = f"{spoken(why.minutes)} " if why.minutes else ""
-    return f"{much}not done {_on(plan, why.day)}"
+    return f"not done {_on(plan, why.day)}"
 
 
 def _follows(plan: Plan, why: Why) -> str:
@@ -352,7 +351,7 @@ def _short(moved: Moved, plan: Plan) -> list[str]:
             found.append(f"No longer short before {name}; it was {spoken(one.before)}.")
         else:
             found.append(
-                f"Short before {name}: {spoken(one.after)}, then {spoken(one.before)}."
+                f"Short before {name}: {spoken(one.after)}; it was {spoken(one.before)}."
             )
     return found
 
@@ -389,7 +388,7 @@ def _wearable(moved: Moved, plan: Plan) -> list[str]:
         name = f" ({name_of(plan, one.ensemble)})" if len(plan.wearable_on) > 1 else ""
         was = _named(plan, one.before) or "never by the plan of then"
         now = _named(plan, one.after) or "not by this plan"
-        found.append(f"Wearable{name}: {now}; then {was}.")
+        found.append(f"Wearable{name}: {now}; it was {was}.")
     return found
 
 
