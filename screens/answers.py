@@ -64,6 +64,26 @@ def answer(given: argparse.Namespace, path: Path, now: datetime) -> Answer:
     )
 
 
+class _Saving(Protocol):
+    """What a module of ``screens.plain`` saved, and says of it."""
+
+    @property
+    def status(self) -> int: ...
+    def lines(self) -> list[str]: ...
+    def as_json(self) -> object: ...
+
+
+def saving(given: argparse.Namespace, path: Path, now: datetime) -> Answer:
+    """Save what the command says, and answer; raises InputError, and then nothing was saved."""
+    module = import_module(f"screens.plain.{given.command}")
+    saved = cast(_Saving, module.Saved(given, path, now))
+    return Answer(
+        status=saved.status,
+        as_text=lambda: "\n".join(line.rstrip() for line in saved.lines()),
+        as_json=saved.as_json,
+    )
+
+
 class _Answered(Protocol):
     """What a module of ``screens.plain`` says of the catalogue."""
 

@@ -93,6 +93,15 @@ COMMANDS = (
         " which step it runs out, and by when to order.",
     ),
     Command(
+        name="log",
+        short="what was done goes into the diary: wearby log PATH hem 45 done",
+        long="Log what was done, several steps at once, and say what became of the plan. A step is"
+        " named by its id, garment/step, or its name; behind it stands what is said of it, in any"
+        " order: minutes (45, 1h30, 1:30), the word done, left=30m by your guess, note=..., and"
+        " stock=amount for what was really used: wearby log PATH hem 45 done trim 1h30 left=30m"
+        " braid=2.9m. Without a step: what was logged last, and what is planned today.",
+    ),
+    Command(
         name="split",
         short="a garment's steps, hours and stock: wearby split stays panels=12",
         long="Print the steps a garment is made in, in working order, with their hours, what they"
@@ -122,6 +131,8 @@ COMMANDS = (
 """Those of a workroom's plan, then those of the catalogue, then the beginning of it all."""
 
 NEW = "new"
+SAVING = ("log",)
+"""The commands that change the maker's files, and then say what became of the plan."""
 OF_THE_CATALOGUE = ("split", "garments", "techniques")
 """The commands that need no plan."""
 
@@ -219,6 +230,7 @@ VALUED = (
     "--today", "--now", "--workroom", "--name", "--event", "--date", "--time", "--fitting",
     "--trial", "--departure", "--workroom-hours", "--sofa-hours", "--take-along-hours",
     "--helper-hours", "--units", "--setting-up", "--garment", "--minutes", "--place", "--since",
+    "--left", "--note", "--used", "--at",
 )  # fmt: skip
 """Options with a value behind them."""
 
@@ -328,6 +340,8 @@ def _of_a_plan(parser: _Parser, name: str) -> None:
         )
     if name == "now":
         _of_this_minute(parser)
+    if name == "log":
+        _of_what_was_done(parser)
     if name == "delay":
         _of_a_delay(parser)
     if name == "moved":
@@ -371,6 +385,34 @@ def _of_this_minute(parser: _Parser) -> None:
         "--tired", action="store_true", help="no cutting, nothing that can't be undone"
     )
     parser.add_argument("--helper", action="store_true", help="a second pair of hands is there")
+
+
+def _of_what_was_done(parser: _Parser) -> None:
+    """Steps with what was done of them."""
+    parser.add_argument(
+        "words",
+        metavar="STEP [MINUTES] [done] [left=...]",
+        nargs="*",
+        help="a step and what is said of it; as many as you like",
+    )
+    parser.add_argument("--done", action="store_true", help="all of them are done")
+    parser.add_argument("--left", metavar="MINUTES", help="what is left of a single step: 30m")
+    parser.add_argument("--note", metavar="TEXT", help="a note on all of them")
+    parser.add_argument(
+        "--used",
+        metavar="STOCK=AMOUNT",
+        action="append",
+        help="what a single step really used: braid=2.9m; may be given again",
+    )
+    parser.add_argument(
+        "--at",
+        metavar="MOMENT",
+        help="when it ended: 21:30, yesterday, 2027-05-08 (the end of its hours) or"
+        " 2027-05-08T21:30 (default: now)",
+    )
+    parser.add_argument(
+        "--undo", action="store_true", help="take back what was logged last, wherever that was"
+    )
 
 
 def _of_the_catalogue(parser: _Parser, name: str) -> None:

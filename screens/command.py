@@ -63,9 +63,9 @@ def _run(words: Sequence[str]) -> int:
     # an answer is a short life: looking for rubbish would only make it longer
     gc.disable()
     try:
-        from screens.answers import answer
+        from screens.answers import answer, saving
 
-        said = answer(given, path, now)
+        said = (saving if given.command in arguments.SAVING else answer)(given, path, now)
         return _print(said.as_text() if not given.json else _json(said.as_json()), said.status)
     finally:
         gc.enable()

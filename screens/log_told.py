@@ -22,6 +22,10 @@ from screens.wording import (
 NOTHING_YET = "then: nothing is logged yet"
 HOW = "Space: × done, / half done, · nothing. Digits: minutes worked; →: what is left."
 """What is typed in a row."""
+NOTHING_LOGGED = (
+    "Nothing is logged yet. Write what was done as wearby log PATH hem 45 done, or tick steps in"
+    " the program with the space bar."
+)
 NO_STEPS = "No step stands here. Press / to find the one you worked on."
 
 
@@ -91,7 +95,8 @@ def logged_sentences(plan: Plan, after: Plan, entries: Sequence[Entry]) -> list[
         found.append(f"Done: {'; '.join(told)}.")
     if open_:
         told = [
-            f"{spoken(left.get(one.step, 0))} of {_with_minutes(plan, one)}{_used(after, one)}"
+            f"{spoken(left.get(one.step, 0))} of {step_with_garment(plan, one.step)}"
+            f"{f' after {spoken(one.minutes)}' if one.minutes else ''}{_used(after, one)}"
             for one in open_
         ]
         found.append(f"Left: {'; '.join(told)}.")

@@ -28,14 +28,35 @@ def log(project: Project, entries: Sequence[Entry]) -> Project:
     """The project with entries behind all there are, in their order.
 
     A step that was done before the diary no longer is where an entry says that some is left.
+    Minutes of an earlier moment than what the step's last guess of what is left is of don't make
+    that less: whoever guessed knew of them. Then the entry says that as much is left as was.
     Raises InputError where one names no step or stock, says two things at once, or takes of a
     stock what isn't measured so.
     """
     there = project.diary.entries
     added = [replace(one, where=f"entry[{len(there) + k}]") for k, one in enumerate(entries)]
     _check(project, added)
+    every = list(there)
+    for one in added:
+        every.append(_counted_already(one, every))
     opened = [one.step for one in added if one.left is not None and not one.done]
-    return _with_entries(_with_done(project, opened, done=False), (*there, *added))
+    return _with_entries(_with_done(project, opened, done=False), every)
+
+
+def _counted_already(entry: Entry, there: Sequence[Entry]) -> Entry:
+    """The entry; with what was left then, where a later guess has counted it already."""
+    if entry.done or entry.left is not None or not entry.minutes:
+        return entry
+    left: int | None = None
+    guessed = entry.at
+    for one in there:
+        if one.step != entry.step:
+            continue
+        if one.done or one.left is not None:
+            left, guessed = (None if one.done else one.left), max(guessed, one.at)
+        elif left is not None:
+            left = max(0, left - one.minutes)
+    return replace(entry, left=left) if left is not None and guessed > entry.at else entry
 
 
 def replace_entry(project: Project, index: int, entry: Entry) -> Project:

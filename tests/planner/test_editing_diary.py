@@ -94,6 +94,20 @@ def test_what_cant_be_logged_is_said_all_at_once(tmp_path: Path) -> None:
     assert it.diary.entries == ()
 
 
+def test_minutes_that_a_later_guess_knew_of_leave_it_as_it_is(tmp_path: Path) -> None:
+    """Sunday's forty minutes, told after Monday's guess of 25 left, are in it; Tuesday's aren't."""
+    monday, tuesday = datetime(2027, 5, 3, 21), datetime(2027, 5, 4, 21)
+    guessed = log(room(tmp_path, "a 90"), [entry("a", 30, left=25, at=monday)])
+    sunday = log(guessed, [entry("a", 40)])
+    assert step(plan_project(sunday, NOW), "a").left == 25
+    later = log(sunday, [entry("a", 10, at=tuesday)])
+    assert step(plan_project(later, NOW), "a").left == 15
+    # and so again
+    assert step(plan_project(log(later, [entry("a", 40)]), NOW), "a").left == 15
+    done = log(guessed, [entry("a", 20, done=True, at=tuesday), entry("a", 40)])
+    assert step(plan_project(done, NOW), "a").done
+
+
 def test_an_entry_is_put_right_or_taken_out(tmp_path: Path) -> None:
     """One among others; the rest keep their order."""
     it = log(room(tmp_path, "a 60"), [entry("a", 20), entry("a", 30), entry("a", 40)])
