@@ -4,16 +4,13 @@ lost."""
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
-from typing import Final
 
-from planner.looking_back import DayLost, Differs, days_lost, days_that_differ
-from planner.model import Entry, Kept, Project
-
-BACK: Final = 14
-"""So many days back a day without entries is told where it was lost, away, or planned for."""
+from planner.looking_back import DAYS, DayLost, Differs, days_lost, days_that_differ
+from planner.model import Entry, Project
+from planner.planned_behind import PlannedDay
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -32,9 +29,9 @@ class DiaryDay:
     logged: tuple[Logged, ...]
     """The newest first."""
     planned: int | None
-    """Minutes planned for it as it began; None where no plan of then is known."""
+    """Minutes that were planned on it; None where no plan of then is known, and of today."""
     lost: DayLost | None
-    """Hours its week would have given."""
+    """What of that wasn't worked, or which hours were lost."""
     differs: Differs | None
     """Why its hours differ from the week, where they do."""
 
@@ -44,43 +41,34 @@ class DiaryDay:
         return sum(one.entry.minutes for one in self.logged)
 
 
-PlannedOn = Callable[[date, "datetime | None"], "int | None"]
-"""Minutes planned for a day, by the plan with which it began: the day, and the moment of what
-was logged first on it."""
+def diary_days(
+    project: Project, now: datetime, planned: Sequence[PlannedDay] = ()
+) -> tuple[DiaryDay, ...]:
+    """Every day with entries, today, and of the last two weeks those that were lost or away; the
+    newest first. An entry after midnight belongs to its own date.
 
-
-def diary_days(project: Project, now: datetime, planned_on: PlannedOn) -> tuple[DiaryDay, ...]:
-    """Every day with entries, today, and of the last two weeks those with hours lost, away, or
-    planned and left; the newest first. An entry after midnight belongs to its own date."""
+    ``planned``: what was planned on days behind, as far as that is known.
+    """
     entries: dict[date, list[Logged]] = defaultdict(list)
     for index, entry in enumerate(project.diary.entries):
         entries[entry.at.date()].append(Logged(index=index, entry=entry))
     today = now.date()
-    first = today - timedelta(days=BACK)
-    lost = {one.date: one for one in days_lost(project, now, days=BACK)}
-    differ = days_that_differ(project, first, today)
+    lost = {one.date: one for one in days_lost(project, now, days=DAYS, planned=planned)}
+    differ = days_that_differ(project, today - timedelta(days=DAYS), today)
     away = {day for day, one in differ.items() if one.away}
-    back = {first + timedelta(days=k) for k in range(BACK)}
-    found = []
-    for day in sorted(entries.keys() | lost.keys() | away | back | {today}, reverse=True):
-        logged = sorted(entries.get(day, []), key=lambda one: (one.entry.at, one.index))
-        earliest = logged[0].entry.at if logged else None
-        planned = planned_on(day, earliest) if day <= today else None
-        said = day in lost or day in away or day == today
-        if not logged and not said and not planned:
-            continue
-        found.append(
-            DiaryDay(
-                date=day,
-                logged=tuple(reversed(logged)),
-                planned=planned,
-                lost=lost.get(day),
-                differs=differ.get(day),
-            )
+    was = {one.date: one.minutes for one in planned}
+    return tuple(
+        DiaryDay(
+            date=day,
+            logged=_newest_first(entries.get(day, [])),
+            planned=was.get(day),
+            lost=lost.get(day),
+            differs=differ.get(day),
         )
-    return tuple(found)
+        for day in sorted(entries.keys() | lost.keys() | away | {today}, reverse=True)
+    )
 
 
-def planned_for(kept: Kept, day: date) -> int:
-    """Minutes a kept plan has on a day."""
-    return sum(minutes for hours in kept.hours if hours.day == day for _, minutes in hours.planned)
+def _newest_first(logged: Sequence[Logged]) -> tuple[Logged, ...]:
+    """By moment; of one moment as in the file, the last on top."""
+    return tuple(sorted(logged, key=lambda one: (one.entry.at, one.index), reverse=True))

@@ -34,6 +34,7 @@ from screens.recent import RecentWorkrooms
 from screens.registry import SCREENS
 from screens.session import Edit, Session
 from screens.showing import ShowsState
+from screens.sitting import Sitting
 from screens.state import Fingerprint, State, fingerprint
 from screens.themes import LAMPLIGHT, THEMES
 from screens.warming import warm
@@ -124,6 +125,8 @@ class Wearby(App[int]):
         self.remembered: Path | None = None
         """The workroom that is in mind already."""
         self.session = Session(path, clock)
+        self.sitting = Sitting(self)
+        """The clock: what somebody sits at."""
         self.previews = Previews()
         self.in_turn = InTurn(self)
         """Holds a key back till the one before it has had its effect."""
@@ -157,6 +160,7 @@ class Wearby(App[int]):
         # what is worked out beside the screen is to let keys through at once
         sys.setswitchinterval(HAND_OVER)
         self.set_interval(LOOK_EVERY, self.look)
+        self.sitting.begin()
         self.held_back.enter_context(self.batch_update())
         self.set_timer(PATIENCE, self.held_back.close)
         if self.beginning is not None:
@@ -288,6 +292,7 @@ class Wearby(App[int]):
             screen.show(event.state, refined=event.refined)
             if cursor is not None:
                 screen.go_to(cursor)
+        self.sitting.look()
         self.held_back.close()
         self.call_after_refresh(self._is_drawn)
         once, self.when_planned = self.when_planned, None

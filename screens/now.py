@@ -18,7 +18,7 @@ from planner.doable import MOST_MINUTES, Choices, asked_now, doable, usual_choic
 from planner.model import Place
 from screens.delaying import DELAY
 from screens.doable_told import AT, PLACES
-from screens.page import Page
+from screens.sitting import SitsDown
 from screens.state import State
 from screens.widgets.bag_list import BagList
 from screens.widgets.choices_line import Choice, ChoicesLine
@@ -38,7 +38,7 @@ STALE = timedelta(minutes=1)
 """A plan of so long ago is no longer of this minute."""
 
 
-class Now(Page):
+class Now(SitsDown):
     """What can be done this minute."""
 
     AUTO_FOCUS = "#doable"
@@ -201,6 +201,7 @@ class Now(Page):
     def on_lines_moved(self, event: Lines.Moved) -> None:
         """Another step is under the cursor: what was typed is done with."""
         self.typed = ""
+        self.refresh_bindings()
 
     # what was done, where to go
 
@@ -209,6 +210,11 @@ class Now(Page):
         """Full id of the step under the cursor."""
         focused = self.focused if isinstance(self.focused, StepRows) else self.able
         return focused.cursor.split(" ")[-1] if focused.cursor is not None else None
+
+    @property
+    def step_to_sit_at(self) -> str | None:
+        """The step under the cursor."""
+        return self._open_step(self.step)
 
     def action_log(self) -> None:
         """Ask what was done; the step under the cursor stands there as done."""
@@ -255,6 +261,7 @@ class Now(Page):
                 "Minutes and place of the hours that are on",
                 self._by_hours,
             )
+        yield from self.clock_commands()
         yield SystemCommand("Log what was done", "Tick steps, type minutes", self.action_log)
         if self.able.cursor is not None or self.bag.cursor is not None:
             yield SystemCommand("Go to its day", "This step in the run-up", self.action_day)

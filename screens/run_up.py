@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 from datetime import date
 from functools import partial
 from typing import TYPE_CHECKING, ClassVar
@@ -11,11 +12,12 @@ from textual import events, getters
 from textual.app import ComposeResult, SystemCommand
 from textual.binding import Binding, BindingType
 
+from planner.came import Came, came_to
 from planner.plan import Plan
 from screens.delay_asking import Near
 from screens.delaying import DELAY
 from screens.looked_at import LookedAt, looked_at
-from screens.page import Page
+from screens.sitting import SitsDown
 from screens.state import State
 from screens.then import became_sentence
 from screens.widgets.at_a_glance import AtAGlance
@@ -36,7 +38,7 @@ def _key(key: str, action: str, told: str, tooltip: str, show: bool = False) -> 
     return Binding(key, action, told, show=show, id=f"run-up.{name}", tooltip=tooltip)
 
 
-class RunUp(Page):
+class RunUp(SitsDown):
     """The home screen."""
 
     AUTO_FOCUS = "#days"
@@ -45,10 +47,10 @@ class RunUp(Page):
         _key("space", "log", "log", "Log what was done on this day, or of this step", True),
         _key("f", "fix", "fix day", "Give the step under the cursor a fixed day", True),
         _key("f", "free", "free it", "Free the step under the cursor of its fixed day", True),
+        DELAY,
         _key("c", "hours", "hours", "Add or take hours on this day", True),
         _key("a", "away", "away", "Away on this day, or from it to another", True),
         _key("a", "back", "not away", "Have the hours of this day back", True),
-        DELAY,
         _key("i", "new_step", "new step", "Add a step that was forgotten", True),
         _key("v", "view", "one alone", "Look at each ensemble alone, then at all again", True),
         _key("t", "today", "today", "Go to today"),
@@ -59,6 +61,8 @@ class RunUp(Page):
     opened = getters.query_one("#opened", OpenedDay)
     glance = getters.query_one("#glance", AtAGlance)
 
+    came: Came = {}  # noqa: RUF012  # replaced, never changed
+    """What the last change that moved anything has brought to other days."""
     alone: str | None = None
     """Id of the ensemble that is looked at alone; None for all."""
 
@@ -107,8 +111,10 @@ class RunUp(Page):
     def lay_out(self, state: State, *, refined: bool) -> None:
         """Show a state; the cursor stays on its day and step. Says what an edit has changed."""
         before = self.days.plan
-        if not refined and before is not None and self.verdict.told:
-            self._tell_more(before, state.plan)
+        if not refined and before is not None:
+            self.came = came_to(before, state.plan) or self.came
+            if self.verdict.told:
+                self._tell_more(before, state.plan)
         if self.alone not in state.plan.wearable_on or len(state.plan.wearable_on) < 2:
             self.alone = None
         self._look(state)
@@ -116,6 +122,7 @@ class RunUp(Page):
     def _look(self, state: State) -> None:
         """Show what is looked at of a state."""
         looked = looked_at(state.plan, state.project, self.alone, state.planned)
+        looked = replace(looked, came=self.came)
         self.days.show(looked)
         self.glance.show(looked)
         self.set_class(not looked.days, "-empty")
@@ -219,7 +226,18 @@ class RunUp(Page):
             return looked is not None and bool(looked.steps)
         if action == "view":
             return looked is not None and len(looked.plan.wearable_on) > 1
-        return True
+        return super().check_action(action, parameters)
+
+    @property
+    def step_to_sit_at(self) -> str | None:
+        """The step under the cursor; of a day's line the first to be done."""
+        if self.focused is self.opened:
+            return self._open_step(self.step)
+        looked = self.looked
+        if looked is None or self.day is None or self.day not in looked.days:
+            return None
+        sittings = looked.days[self.day].sittings
+        return next((one.step for one in sittings if self._open_step(one.step)), None)
 
     @property
     def near(self) -> Near:
@@ -335,6 +353,7 @@ class RunUp(Page):
             yield SystemCommand("Go to today", "Put the cursor on today", self.action_today)
             if self.check_action("log", ()):
                 yield SystemCommand("Log what was done", "Tick steps, type minutes", self.action_log)
+            yield from self.clock_commands()
             yield from self._of_the_step(looked)
             yield from self._of_the_day(looked)
             yield from self._of_ensembles(looked)

@@ -10,6 +10,7 @@ from textual.screen import Screen
 
 from planner.problems import Problem
 from screens.state import HoldsState, State
+from screens.widgets.verdict_line import VerdictLine
 
 
 class ShowsState(Screen[None]):
@@ -49,6 +50,8 @@ class ShowsState(Screen[None]):
         """Catch up with what was planned while another screen was on top."""
         app = cast(HoldsState, self.app)
         held = app.state
+        for verdict in self.query(VerdictLine):
+            verdict.sitting = app.sitting.told
         if held is not None and held is not self.showing:
             self.showing = held
             self.show(held)

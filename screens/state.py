@@ -31,10 +31,18 @@ class State:
     """What was planned on the days behind, as far as plans of then are known."""
 
 
+class TellsSitting(Protocol):
+    """What the app knows of the clock, for its screens."""
+
+    told: str
+    """The line beneath each verdict; empty where nobody sits at anything."""
+
+
 class HoldsState(Protocol):
     """The app, as its screens know it."""
 
     state: State | None
+    sitting: TellsSitting
     problems: tuple[Problem, ...]
     """What is wrong in the files since then."""
 

@@ -27,6 +27,8 @@ class VerdictLine(Widget):
     """What the second line says then."""
     told: reactive[str] = reactive("")
     """What was just done or couldn't be, on lines of its own; empty: nothing."""
+    sitting: reactive[str] = reactive("")
+    """What somebody sits at just now, on a line of its own; empty: nothing."""
     planning: reactive[bool] = reactive(False)
     """Whether another plan is being made, and that takes a while."""
 
@@ -43,6 +45,8 @@ class VerdictLine(Widget):
             gap = " " * max(0, width - cells(first) - cells(PLANNING))
             heading = [(first, "$faint"), gap, (PLANNING, "$accent")]
         content = Content.assemble(*heading, "\n", (second, "bold $accent"))
+        if self.sitting:
+            content = content.append_text(f"\n{fitted(clean(self.sitting), width)}", "$faint")
         for line in self._told(width):
             content = content.append_text(f"\n{line}", "bold")
         return content
@@ -58,6 +62,10 @@ class VerdictLine(Widget):
         """Take as much room as that needs."""
         self._make_room()
 
+    def watch_sitting(self) -> None:
+        """One line more, or none."""
+        self._make_room()
+
     def on_resize(self) -> None:
         """Another width, perhaps another number of lines."""
         self._make_room()
@@ -65,5 +73,6 @@ class VerdictLine(Widget):
     def _make_room(self) -> None:
         width = self.content_size.width
         lines = len(self._told(width)) if self.told and width > 0 else 0
+        lines += bool(self.sitting)
         # without anything to tell the stylesheet's height holds again
         self.styles.height = LINES + lines if lines else None

@@ -7,13 +7,13 @@ from pathlib import Path
 
 import pytest
 
-from planner.diary_days import diary_days, planned_for
+from planner.diary_days import diary_days
 from planner.doing_over import what_to_do_over
 from planner.done_before import by_garment, garments_to_tick, tick, untick
 from planner.files.reading import read_project
-from planner.kept import kept_of
 from planner.model import Project
 from planner.plan import Plan
+from planner.planned_behind import PlannedDay
 from planner.planning import plan_project
 from tests.planner.little import ensemble, garment, plan
 
@@ -29,7 +29,7 @@ def oldmere() -> Project:
 
 def test_days_come_newest_first_with_all_that_was_logged(oldmere: Project) -> None:
     """Every entry once, under its own date, the newest on top, and today though it is empty."""
-    days = diary_days(oldmere, BEHIND, lambda day, first: None)
+    days = diary_days(oldmere, BEHIND)
     assert [one.date for one in days] == sorted((one.date for one in days), reverse=True)
     assert days[0].date == BEHIND.date() and not days[0].logged
     shown = [one.index for day in days for one in day.logged]
@@ -40,28 +40,15 @@ def test_days_come_newest_first_with_all_that_was_logged(oldmere: Project) -> No
     assert any(day.lost and day.lost.reason for day in days)
 
 
-def test_a_planned_evening_without_entries_is_told_for_two_weeks(oldmere: Project) -> None:
-    """Where a plan of then knows of minutes; the plan is asked with the day's first entry."""
-    asked: dict[date, datetime | None] = {}
-
-    def planned(day: date, first: datetime | None) -> int | None:
-        asked[day] = first
-        return 90
-
-    days = diary_days(oldmere, BEHIND, planned)
-    dates = {one.date: one for one in days}
-    assert all(date(2027, 5, k) in dates for k in range(24, 32))
-    assert dates[date(2027, 6, 7)].planned == 90
-    sunday = dates[date(2027, 5, 23)]
-    assert asked[sunday.date] == min(one.entry.at for one in sunday.logged)
-
-
-def test_minutes_planned_for_a_day_are_those_of_its_hours(tmp_path: Path) -> None:
-    """As the plan has them."""
-    found = plan(tmp_path, ensemble(garment("a 60", 'b 60 after=["a"]')))
-    kept = kept_of(found)
-    for day in found.days:
-        assert planned_for(kept, day.date) == day.workroom_planned
+def test_a_planned_evening_without_entries_is_told(oldmere: Project) -> None:
+    """With what was planned, and as lost; what was worked is set against it."""
+    sunday, fever = date(2027, 5, 30), date(2027, 6, 3)
+    planned = [PlannedDay(date=day, steps={"a/b/c": 90}) for day in (sunday, fever)]
+    dates = {one.date: one for one in diary_days(oldmere, BEHIND, planned)}
+    assert dates[fever].planned == 90 and not dates[fever].logged
+    assert (lost := dates[fever].lost) is not None
+    assert (lost.minutes, lost.planned) == (90, True)
+    assert dates[BEHIND.date()].planned is None
 
 
 CHAIN = ensemble(
