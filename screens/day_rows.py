@@ -50,6 +50,8 @@ class Row:
     """What is done, garment by garment; of an occasion its hour and name."""
     brief: str = ""
     """An occasion's hour and name alone."""
+    came: bool = False
+    """Whether work has come to it by the last change."""
     notes: tuple[str, ...] = ()
     """In few words each, the gravest first."""
 
@@ -62,7 +64,7 @@ def rows(looked: LookedAt, strips: Strips) -> tuple[Row, ...]:
     found = [_behind_row(looked, one, strips, _to_go(events, one.date)) for one in looked.behind]
     for day, on_day in looked.days.items():
         found.append(_day_row(looked, on_day, strips, _to_go(events, day)))
-        found += [_occasion_row(looked.plan, one, day) for one in on_day.occasions]
+        found += [_occasion_row(looked, one, day) for one in on_day.occasions]
     return tuple(found)
 
 
@@ -86,6 +88,7 @@ def _day_row(looked: LookedAt, on_day: OnDay, strips: Strips, to_go: int | None)
         cells=strips.of(day),
         garments=garments,
         text=_told(garments) or _idle(looked, on_day),
+        came=any(step in looked.came.get(day, {}) for step in steps),
         notes=(
             *(few_words(note) for note in graver_first(on_day.day.notes)),
             *(("wearable",) if able else ()),
@@ -124,7 +127,8 @@ def _idle(looked: LookedAt, on_day: OnDay) -> str:
     return f"{none}: {reason}" if reason else none
 
 
-def _occasion_row(plan: Plan, occasion: PlannedOccasion, day: date) -> Row:
+def _occasion_row(looked: LookedAt, occasion: PlannedOccasion, day: date) -> Row:
+    plan, came = looked.plan, looked.came.get(day, {})
     notes = []
     if occasion.short:
         notes.append(f"{column(occasion.short)} short")
@@ -135,6 +139,7 @@ def _occasion_row(plan: Plan, occasion: PlannedOccasion, day: date) -> Row:
         occasion=occasion.id,
         text=occasion_line(plan, occasion),
         brief=f"{when(occasion)}  {occasion_name(occasion)}",
+        came=any(step in came for step in occasion.during),
         notes=tuple(notes),
     )
 

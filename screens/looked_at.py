@@ -7,9 +7,10 @@ look: hours, and how full they are, stay those of the one plan.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date, timedelta
 
+from planner.came import Came
 from planner.glance import Glance, glance, is_of
 from planner.looking_back import (
     DAYS,
@@ -61,6 +62,8 @@ class LookedAt:
     lost: tuple[DayLost, ...]
     steps: Mapping[str, PlannedStep]
     seen: Glance
+    came: Came = field(default_factory=dict)
+    """What is on other days than by the plan before."""
 
     def behind_on(self, day: date) -> Behind | None:
         """The day behind of a date."""

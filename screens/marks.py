@@ -10,3 +10,5 @@ DONE = PACKED
 """Done: a cross-stitch."""
 NOTHING = UNPACKED
 """Nothing done of it."""
+CAME = "→"
+"""Work that has come here from another day by the last change."""

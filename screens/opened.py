@@ -53,6 +53,8 @@ class StepLine:
     """What hurts or burns; each once a day."""
     at: str
     """The occasion it is done at, with "at"; else empty."""
+    came: bool = False
+    """Whether it was on another day by the plan before."""
 
 
 def day_heading(plan: Plan, on_day: OnDay) -> str:

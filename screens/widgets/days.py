@@ -14,6 +14,7 @@ from planner.model import Work
 from planner.plan import Plan
 from screens.day_rows import Row, garments_in_short, rows, told_in
 from screens.looked_at import LookedAt
+from screens.marks import CAME
 from screens.strips import Cell, strips
 from screens.widgets.lines import CURSOR, Line, Lines, Run, plain
 from screens.wording import cells, column, short_date, wrapped
@@ -128,7 +129,8 @@ class Days(Lines):
         note = Run(text=told, style="faint" if row.behind else "accent") if told else None
         room = width - (cells(told) + 2 if told else 1)
         if row.occasion is not None:
-            text = f"{'':7}{told_in(row, room - 8, short)}"
+            mark = CAME if row.came else ""
+            text = f"{mark:>5}  {told_in(row, room - 8, short)}"
             runs = (Run(text=" ", style="accent"), Run(text=text, style="strong"))
             return Line(runs=runs, right=note, key=f"{key} {row.occasion}")
         to_go = "" if row.to_go is None else str(row.to_go)
@@ -141,7 +143,8 @@ class Days(Lines):
                 Run(text=" ", style="accent"),
                 Run(text=f"{head}  ", style=style),
                 *strip_runs(row.cells),
-                Run(text=" " * (widest - len(row.cells) + 2)),
+                Run(text=" " * (widest - len(row.cells))),
+                Run(text=f"{CAME} " if row.came else "  ", style="faint"),
                 Run(text=text, style="" if _is_work(row) else "faint"),
             ),
             right=note,

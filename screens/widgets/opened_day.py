@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date
 from typing import ClassVar
 
@@ -13,6 +14,7 @@ from planner.plan import Plan
 from screens.countdown import OnDay, occasion_line
 from screens.done_told import done_already, done_heading, done_lines, lost_sentence
 from screens.looked_at import Behind, LookedAt, minutes_at
+from screens.marks import CAME
 from screens.opened import StepLine, day_heading, day_notes, nothing_planned, step_lines
 from screens.why import caution_in_a_line, cautions, reason_sentences
 from screens.widgets.lines import CURSOR, Line, Lines, Run, plain
@@ -188,10 +190,21 @@ class OpenedDay(OpeningLines):
             ]
         ahead = list(on_day.occasions)
         for number, line in enumerate(lines):
+            line = self._where_from(line, on_day)
             while ahead and line.sitting.start and line.sitting.start >= ahead[0].at:
                 found.append(plain(f" {occasion_line(plan, ahead.pop(0))}", "faint"))
             found += self._step(line, f"{number} {line.sitting.step}", lines, width)
         return found + [plain(f" {occasion_line(plan, one)}", "faint") for one in ahead]
+
+    def _where_from(self, line: StepLine, on_day: OnDay) -> StepLine:
+        """A step with the day it was on, where it has come from another by the last change."""
+        looked, day = self.looked, on_day.day.date
+        was = looked.came.get(day, {}).get(line.sitting.step) if looked is not None else None
+        if looked is None or was is None:
+            return line
+        told = f"was {on_date(was, looked.plan.now.date())}"
+        known = "; ".join(part for part in (told, line.known) if part)
+        return replace(line, known=known, came=True)
 
     def _step(self, line: StepLine, key: str, lines: list[StepLine], width: int) -> list[Line]:
         """A step by its whole name, then garment and what to know; its reason where open."""
@@ -204,7 +217,8 @@ class OpenedDay(OpeningLines):
             Run(text=here, style="accent"),
             Run(text=head, style="faint"),
             Run(text=line.letter, style=line.letter),
-            Run(text=f"  {first}"),
+            Run(text=f" {CAME}" if line.came else "  ", style="faint"),
+            Run(text=first),
         )
         more = [Line(runs=(Run(text=" " * INDENT + text),), click=key) for text in rest]
         known = "; ".join(text for text in (line.garment, line.known) if text)
