@@ -4,26 +4,25 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date
 
 from planner.glance import glance
 from planner.kept import kept_of
 from planner.model import Project
 from planner.plan import Plan
 from planner.replan import what_moves
-from planner.replanning.values import Moved, StepMoved
+from planner.replanning.values import Moved
 from screens.glance_words import told as at_a_glance
+from screens.moved_told import shift_told, why_told
 from screens.then import became_sentence
 from screens.verdict import verdict_sentences
 from screens.wording import (
     cells,
-    clean,
     count,
+    garment_of,
     listed,
     name_of,
     named_date,
     share,
-    short_date,
     spoken,
     step_with_garment,
     the_occasion,
@@ -32,7 +31,7 @@ from screens.wording import (
 
 MOST_LINES = 2
 """So many lines the verdict may take, unless its first sentence takes more."""
-MOST_NAMED = 3
+MOST_NAMED = 2
 """So many steps are named of those with nothing to spare any more."""
 
 
@@ -72,6 +71,7 @@ def told(effect: Effect, width: int = 10_000) -> list[Told]:
     return [
         Told(label=THEN, text=_verdict(after, width)),
         _next(after, width),
+        _moves(effect),
         *_short(effect),
         *_late(effect),
         *_orders(effect),
@@ -99,13 +99,22 @@ def _next(after: Plan, width: int) -> Told:
     return Told(label=one.label, text=text)
 
 
+def _moves(effect: Effect) -> Told:
+    """How many steps go to other days, and how much of them."""
+    moved = effect.moved
+    if not moved.steps:
+        return Told(label=MOVES, text="nothing: every step stays on its day")
+    go = "1 step goes" if len(moved.steps) == 1 else f"{len(moved.steps)} steps go"
+    return Told(label=MOVES, text=f"{go} to other days, {spoken(moved.minutes)} of work")
+
+
 def _short(effect: Effect) -> list[Told]:
     """Occasions newly short, short by more, and no longer."""
     found = []
     for one in effect.moved.short:
         name = the_occasion(effect.after, one.occasion)
         if not one.before:
-            text = f"{spoken(one.after)} before {name}, which had hours enough"
+            text = f"newly {spoken(one.after)} before {name}"
         elif not one.after:
             text = f"no longer before {name}"
         else:
@@ -198,49 +207,26 @@ class Move:
     step: str
     letter: str
     name: str
-    garment: str
-    days: str
-    """ "Tue  4 May → Thu  6 May"."""
+    """With its garment."""
+    days: tuple[str, ...]
+    """From which day to which, "Tue  4 May → Thu  6 May"; of what is in parts, each."""
     why: str
-
-
-def heading(effect: Effect) -> str:
-    """ "3 steps move", "No step moves"."""
-    steps = len(effect.moved.steps)
-    return "No step moves to another day." if not steps else (
-        f"{count(steps, 'step')} {'moves' if steps == 1 else 'move'}:"
-    )  # fmt: skip
 
 
 def moves(effect: Effect) -> list[Move]:
     """The steps that change day, in order of the day they leave."""
-    steps = {step.id: step for step in effect.after.steps}
+    after = effect.after
+    letters = {step.id: step.work.letter for step in after.steps}
     return [
         Move(
             step=one.step,
-            letter=steps[one.step].work.letter,
-            name=name_of(effect.after, one.step),
-            garment=name_of(effect.after, one.step.rpartition("/")[0]),
-            days=days_told(one),
-            why=why_told(effect, one),
+            letter=letters[one.step],
+            name=f"{name_of(after, one.step)} ({garment_of(after, one.step)})",
+            days=tuple(shift_told(shift) for shift in one.shifts),
+            why=why_told(after, one.why),
         )
         for one in effect.moved.steps
     ]
-
-
-def days_told(one: StepMoved) -> str:
-    """From which day to which, its first one that moves."""
-    first = one.shifts[0]
-    return f"{_day(first.from_day)} → {_day(first.to_day)}"
-
-
-def _day(day: date | None) -> str:
-    return short_date(day) if day is not None else "no day"
-
-
-def why_told(effect: Effect, one: StepMoved) -> str:
-    """Why it moves."""
-    return clean(one.why.cause.value)
 
 
 def accepted_sentence(label: str, effect: Effect) -> str:

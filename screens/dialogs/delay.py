@@ -226,6 +226,7 @@ class DelayDialog(ModalScreen[None], ShowsState):
             return
         self.delay = self.effect = None
         self.warned = self.is_coming = False
+        self.query_one(DelayKeys).refresh()
         try:
             self.delay = it.read(self.meant, text)
         except ValueError as error:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import datetime
+from itertools import zip_longest
 from pathlib import Path
 from typing import Any
 
@@ -28,7 +29,7 @@ from screens.delays_doing import (
     spread,
     tonight,
 )
-from screens.delays_told import Effect, effect_of, heading, moves, told
+from screens.delays_told import Effect, Move, effect_of, moves, told
 from screens.finding import find_occasion, find_stock
 from screens.forms import lookups
 from screens.plain.lines import WIDTH, common
@@ -143,15 +144,25 @@ def _lines(delay: Delay, effect: Effect, keep: bool) -> list[str]:
     found += _labelled("Now", " ".join(verdict_sentences(effect.before)[:2]))
     for one in told(effect, WIDTH - LABEL):
         found += _labelled(one.label, one.text)
-    found += ["", heading(effect)]
-    for move in moves(effect):
-        name = f"{move.name} ({move.garment})"
-        room = WIDTH - 5 - cells(move.days) - 2
-        first, *rest = wrapped([name], room)
-        found.append(f"  {move.letter}  {padded(first, room)}  {move.days}")
-        found += [f"     {line}" for line in (*rest, *wrapped([move.why], WIDTH - 5))]
+    rows = moves(effect)
+    found += [""] if rows else []
+    for move in rows:
+        found += _row(move)
     end = "This is kept." if keep else "Nothing was written; with --keep it is."
     return [*found, "", end]
+
+
+def _row(move: Move) -> list[str]:
+    """A step, from which days to which; beneath it why."""
+    room = WIDTH - 5 - max(map(cells, move.days)) - 2
+    head = f"  {move.letter}  "
+    found = [
+        f"{head if number == 0 else '     '}{padded(name, room)}  {days}"
+        for number, (name, days) in enumerate(
+            zip_longest(wrapped([move.name], room), move.days, fillvalue="")
+        )
+    ]
+    return [*found, *(f"     {line}" for line in wrapped([move.why], WIDTH - 5))]
 
 
 def _labelled(label: str, text: str) -> list[str]:

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import zip_longest
 
-from screens.delays_told import Effect, Move, heading, moves, told
+from screens.delays_told import Effect, Move, moves, told
 from screens.forms.fields import Option
 from screens.widgets.lines import CURSOR, Line, Lines, Run, plain
 from screens.widgets.marked import MarkedLines
-from screens.wording import cells, clean, fitted, padded, wrapped
+from screens.wording import abbreviated, cells, clean, fitted, padded, wrapped
 
 LABEL = 14
 """Columns of a label with the space before and after it."""
@@ -96,9 +97,10 @@ class WouldMove(Lines, can_focus=False):
         found: list[Line] = []
         for one in told(self.effect, width - LABEL - 1):
             found += _labelled(one.label, one.text, width)
-        found += [plain(""), plain(f" {heading(self.effect)}", "strong")]
-        for move in moves(self.effect):
-            found += _row(move, width)
+        rows = moves(self.effect)
+        found += [plain("")] if rows else []
+        for move in rows:
+            found += _beside(move, width) if width >= BESIDE else _row(move, width)
         return found
 
 
@@ -112,21 +114,36 @@ def _labelled(label: str, text: str, width: int) -> list[Line]:
 
 
 def _row(move: Move, width: int) -> list[Line]:
-    """A step, from which day to which, and why: beside it, or beneath where there is no room."""
-    name = f"{move.name} ({move.garment})"
+    """A step and from which day to which; beneath it why."""
+    first, *others = move.days
+    beside = cells(first) + 2
     letter = Run(text=f" {move.letter}  ", style=move.letter)
-    if width >= BESIDE:
-        return [
+    name = Run(text=fitted(move.name, width - 4 - beside))
+    why = wrapped([abbreviated(move.why)], max(20, width - 6 - (beside if others else 1)))
+    found = [Line(runs=(letter, name), right=Run(text=first))]
+    for line, days in zip_longest(why, others, fillvalue=""):
+        runs = (Run(text=f"      {line}", style="faint"),)
+        found.append(Line(runs=runs, right=Run(text=days)))
+    return found
+
+
+def _beside(move: Move, width: int) -> list[Line]:
+    """The same with why in a column of its own."""
+    days = max(map(cells, move.days))
+    column = width - 4 - NAME - 2 - days - 3
+    why = wrapped([abbreviated(move.why)], max(20, column - 1))
+    names = wrapped([move.name], NAME)
+    found = []
+    for name, day, line in zip_longest(names, move.days, why, fillvalue=""):
+        letter = " " if found else move.letter
+        found.append(
             Line(
                 runs=(
-                    letter,
+                    Run(text=f" {letter}  ", style=letter.strip()),
                     Run(text=padded(name, NAME)),
-                    Run(text=f"  {move.days}   "),
-                    Run(text=move.why, style="faint"),
+                    Run(text=f"  {padded(day, days)}   "),
+                    Run(text=line, style="faint"),
                 )
             )
-        ]
-    room = width - 4 - cells(move.days) - 2
-    first = Line(runs=(letter, Run(text=fitted(name, room))), right=Run(text=move.days))
-    why = wrapped([move.why], max(20, width - 6))
-    return [first, *(plain(f"      {line}", "faint") for line in why)]
+        )
+    return found
