@@ -102,6 +102,14 @@ COMMANDS = (
         " braid=2.9m. Without a step: what was logged last, and what is planned today.",
     ),
     Command(
+        name="export",
+        short="the record of how an ensemble was made: wearby export record",
+        long="Write the record of how an ensemble was made, in Markdown: its garments with their"
+        " measurements, what was used of cloth and trim, every step in working order with its hours"
+        " against the estimate, and the notes of the diary. WHAT is record. It is printed, or with"
+        " --to saved in a file.",
+    ),
+    Command(
         name="split",
         short="a garment's steps, hours and stock: wearby split stays panels=12",
         long="Print the steps a garment is made in, in working order, with their hours, what they"
@@ -131,6 +139,7 @@ COMMANDS = (
 """Those of a workroom's plan, then those of the catalogue, then the beginning of it all."""
 
 NEW = "new"
+EXPORT = "export"
 SAVING = ("log",)
 """The commands that change the maker's files, and then say what became of the plan."""
 OF_THE_CATALOGUE = ("split", "garments", "techniques")
@@ -230,7 +239,7 @@ VALUED = (
     "--today", "--now", "--workroom", "--name", "--event", "--date", "--time", "--fitting",
     "--trial", "--departure", "--workroom-hours", "--sofa-hours", "--take-along-hours",
     "--helper-hours", "--units", "--setting-up", "--garment", "--minutes", "--place", "--since",
-    "--left", "--note", "--used", "--at",
+    "--left", "--note", "--used", "--at", "--ensemble", "--to",
 )  # fmt: skip
 """Options with a value behind them."""
 
@@ -320,10 +329,12 @@ def _added(commands: argparse._SubParsersAction[_Parser], name: str, description
 
 def _of_a_plan(parser: _Parser, name: str) -> None:
     """What is asked of a workroom's plan."""
+    if name == EXPORT:
+        _of_an_export(parser)
     parser.add_argument(
         "path",
         metavar="PATH",
-        nargs="?" if name in (OPEN, "moved") else None,
+        nargs="?" if name in (OPEN, EXPORT, "moved") else None,
         help="a folder with a workroom.toml, or one ensemble's file",
     )
     if name == "before":
@@ -375,6 +386,20 @@ def _of_a_delay(parser: _Parser) -> None:
         help="which, and when: 2027-05-08, today, Friday, 6 May",
     )
     parser.add_argument("--keep", action="store_true", help="take it into the files")
+
+
+def _of_an_export(parser: _Parser) -> None:
+    """What is exported, of which ensemble and to where; it stands before the path."""
+    parser.add_argument("what", metavar="WHAT", help="record")
+    parser.add_argument(
+        "--ensemble", metavar="NAME", help="id or name of the ensemble, where there are several"
+    )
+    parser.add_argument("--to", metavar="FILE", help="save it in this file (default: print it)")
+    parser.add_argument(
+        "--over",
+        action="store_true",
+        help="write over a file even if it is not as wearby wrote it",
+    )
 
 
 def _of_this_minute(parser: _Parser) -> None:
