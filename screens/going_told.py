@@ -127,7 +127,8 @@ def in_hand(plan: Plan, going: Going) -> str:
         return f"{spoken(short.in_hand)} short by {_named(plan, short)}"
     goal = the_occasion(plan, going.occasion)
     minutes = going.ahead[0].minutes
-    return f"{about(minutes)} in hand until {goal}" if minutes > 0 else f"nothing in hand for {goal}"
+    hand = f"{about(minutes)} in hand until" if minutes > 0 else "nothing in hand for"
+    return f"{hand} {goal}"
 
 
 def _against_hours(plan: Plan, going: Going) -> list[str]:

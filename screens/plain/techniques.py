@@ -50,7 +50,7 @@ class Answered:
         told = f"; {name}" if name and name != clean(technique.id).replace("-", " ") else ""
         told = f"{clean(technique.id)}{told}{own}"
         facts = [
-            _rate(technique),
+            rate_told(technique),
             f"set-up {technique.set_up} min" if technique.set_up else "",
             PLACES[technique.place],
             "two pairs of hands" if technique.hands > 1 else "",
@@ -63,7 +63,7 @@ class Answered:
         return [*item(told, WIDTH), *listed_beneath(f"{known}.{source}", 6, WIDTH)]
 
 
-def _rate(technique: Technique) -> str:
+def rate_told(technique: Technique) -> str:
     """ "12 min a metre (8 to 20)", with the part for every seam."""
     unit = clean(technique.unit) or "piece"
     one = f"for {unit}" if unit[:1].isdigit() else f"a {unit}"
