@@ -174,7 +174,7 @@ class Sitting:
         if not self._written(replace(sat, logging=entry.at)):
             return False
         label = put_down(state.plan, sat.step, ended.minutes, ended.done)
-        if self.program.edit(label, partial(log, entries=[entry]), cursor=sat.step):
+        if self.program.edit(label, partial(log, entries=[entry])):
             return False
         self._stop()
         self.look()

@@ -124,7 +124,7 @@ def test_another_start_finds_it_and_asks_for_how_long(tmp_path: Path) -> None:
         await driven.press("k")
         dialog = driven.app.screen
         assert isinstance(dialog, PutDown) and dialog.line.asking
-        assert driven.shows("To the end of your hours is proposed.")
+        assert driven.shows("To the end of your")
         proposal = dialog.line.text.value
         await driven.press("enter", "enter", "enter")
         (entry,) = read_project(path).diary.entries
