@@ -208,9 +208,9 @@ class Table:
         self.problem(key, f"{shown(value)} is not a {key} wearby knows: {hint}write {allowed}")
         return None
 
-    def moment(self, key: str) -> datetime | None:
-        """A date and time, to the minute; a bare date is its 00:00."""
-        value = self._dated(key, self.get(key), "2027-05-22T11:00:00")
+    def moment(self, key: str, *, seconds: bool = False) -> datetime | None:
+        """A date and time, to the minute or the second; a bare date is its 00:00."""
+        value = self._dated(key, self.get(key), "2027-05-22T11:00:00", seconds=seconds)
         if isinstance(value, datetime) or value is None:
             return value
         return datetime.combine(value, time())
@@ -227,7 +227,9 @@ class Table:
         """A date, or a date with a time, to the minute."""
         return self._dated(key, self.get(key), "2027-05-22 or 2027-05-22T11:00:00")
 
-    def _dated(self, key: str, value: object, example: str) -> date | datetime | None:
+    def _dated(
+        self, key: str, value: object, example: str, *, seconds: bool = False
+    ) -> date | datetime | None:
         if value is None:
             return None
         if not isinstance(value, date):
@@ -243,7 +245,9 @@ class Table:
         if not FIRST_YEAR <= value.year <= LAST_YEAR:
             self.problem(key, f"{value} is no date to plan for: check the year {value.year}")
             return None
-        return value.replace(second=0, microsecond=0) if isinstance(value, datetime) else value
+        if not isinstance(value, datetime):
+            return value
+        return value.replace(second=value.second if seconds else 0, microsecond=0)
 
     def quantity(self, key: str) -> Quantity | None:
         """A count, a length or an area."""

@@ -66,7 +66,8 @@ def warn_of_lost_stock(diary: Diary, ensembles: Iterable[Ensemble], findings: Fi
 
 
 def _entry(table: Table) -> Entry:
-    at = table.moment("at")
+    # what was logged at one time is told by its moment from what was logged just before
+    at = table.moment("at", seconds=True)
     if not table.has("at"):
         table.problem("at", "at is missing: write when it was done, at = 2027-05-04T21:30:00")
     done = table.flag("done") or False
