@@ -57,6 +57,7 @@ _PLAIN: Final = {
     Cause.WANTED: "it is wanted now",
     Cause.NO_DAY_THEN: "it had no day then",
     Cause.NO_TIME: "there is no time for it",
+    Cause.EVENS_OUT: "so no hours are fuller than they must be",
     Cause.AFRESH: "spread out afresh",
 }
 

@@ -53,7 +53,8 @@ class Causes:
 
     def of(self, step: str) -> Why:
         """The reason for which a step moved."""
-        return self._found.get(step) or Why(cause=Cause.AFRESH)
+        held = self._project.kept.as_of is not None
+        return self._found.get(step) or Why(cause=Cause.EVENS_OUT if held else Cause.AFRESH)
 
     def of_size(self, step: str) -> Why:
         """The reason for which a step has more or fewer minutes."""

@@ -50,7 +50,7 @@ class Forced:
             return why
         days = dict.fromkeys(shift.from_day for shift in shifts)
         olds = [old for day in days if day is not None for old in self._evidence.old(step.id, day)]
-        for ask in (self._begins, self._follows, self._hours, self._must_end, self._leads):
+        for ask in (self._begins, self._follows, self._must_end, self._hours, self._leads):
             for old in olds:
                 if (why := ask(step, old)) is not None:
                     return why

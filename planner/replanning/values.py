@@ -66,8 +66,10 @@ class Cause(StrEnum):
     """It had no day before; why, isn't known."""
     NO_TIME = "no time"
     """There is no time for it at all."""
+    EVENS_OUT = "evens out"
+    """Nothing forces it, but with it no hours are fuller than they must be."""
     AFRESH = "afresh"
-    """Nothing forces it: the work was spread out anew."""
+    """Nothing forces it: no plan was held on to, and the work was spread out anew."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

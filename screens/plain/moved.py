@@ -12,7 +12,7 @@ from planner.replanning.values import Moved
 from screens.answers import Question, fits_status
 from screens.arguments import read_date, wrong
 from screens.moved_told import Row, groups, moved_lines
-from screens.plain.lines import WIDTH, common, named, names_column, said, verdict
+from screens.plain.lines import WIDTH, common, named, names_column, verdict
 from screens.wording import WEEKDAYS, column, listed, long_date, named_date, wrapped
 
 TOLD = 4
