@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from planner.glance import glance
 from planner.kept import kept_of
@@ -17,7 +17,6 @@ from screens.then import became_sentence
 from screens.verdict import verdict_sentences
 from screens.wording import (
     cells,
-    count,
     garment_of,
     listed,
     name_of,
@@ -54,7 +53,7 @@ def effect_of(before: Project, plan: Plan, after: Project, becomes: Plan) -> Eff
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Told:
-    """One thing to be known, behind its label."""
+    """One thing to be known, behind its label (empty where it is that of the one before)."""
 
     label: str
     text: str
@@ -68,7 +67,7 @@ def told(effect: Effect, width: int = 10_000) -> list[Told]:
     """What matters most first: the verdict, what to do next, what is short, late, to be ordered,
     how full it gets, when it can be worn, what has nothing to spare any more."""
     after = effect.after
-    return [
+    found = [
         Told(label=THEN, text=_verdict(after, width)),
         _next(after, width),
         _moves(effect),
@@ -78,6 +77,11 @@ def told(effect: Effect, width: int = 10_000) -> list[Told]:
         *_full(effect),
         *_wearable(effect),
         *_to_spare(effect),
+    ]
+    labels = ["", *(one.label for one in found)]
+    return [
+        replace(one, label="") if one.label == before else one
+        for before, one in zip(labels, found, strict=False)
     ]
 
 
@@ -192,9 +196,8 @@ def _to_spare(effect: Effect) -> list[Told]:
 
 
 def _steps(plan: Plan, steps: Sequence[str]) -> str:
-    """Steps by name, the first of many."""
-    named = listed([step_with_garment(plan, step) for step in steps], MOST_NAMED)
-    return named if len(steps) <= MOST_NAMED else f"{count(len(steps), 'step')}: {named}"
+    """Steps by name, of many the first."""
+    return listed([step_with_garment(plan, step) for step in steps], MOST_NAMED)
 
 
 # which steps go where

@@ -9,7 +9,7 @@ from screens.delays_told import Effect, Move, moves, told
 from screens.forms.fields import Option
 from screens.widgets.lines import CURSOR, Line, Lines, Run, plain
 from screens.widgets.marked import MarkedLines
-from screens.wording import abbreviated, cells, clean, fitted, padded, wrapped
+from screens.wording import abbreviated, cells, clean, padded, wrapped
 
 LABEL = 14
 """Columns of a label with the space before and after it."""
@@ -117,23 +117,30 @@ def _row(move: Move, width: int) -> list[Line]:
     """A step and from which day to which; beneath it why."""
     first, *others = move.days
     beside = cells(first) + 2
+    name, *rest = wrapped([move.name], width - 4 - beside)
+    room = max(20, width - 6 - (beside if len(others) > len(rest) else 1))
+    beneath = [Run(text=f"    {line}") for line in rest]
+    beneath += [Run(text=f"      {line}", style="faint") for line in wrapped([_why(move)], room)]
     letter = Run(text=f" {move.letter}  ", style=move.letter)
-    name = Run(text=fitted(move.name, width - 4 - beside))
-    why = wrapped([abbreviated(move.why)], max(20, width - 6 - (beside if others else 1)))
-    found = [Line(runs=(letter, name), right=Run(text=first))]
-    for line, days in zip_longest(why, others, fillvalue=""):
-        runs = (Run(text=f"      {line}", style="faint"),)
-        found.append(Line(runs=runs, right=Run(text=days)))
+    found = [Line(runs=(letter, Run(text=name)), right=Run(text=first))]
+    for line, days in zip_longest(beneath, others):
+        right = Run(text=days) if days else None
+        found.append(Line(runs=(line or Run(text=""),), right=right))
     return found
+
+
+def _why(move: Move) -> str:
+    """Why, in few letters."""
+    return abbreviated(move.why)
 
 
 def _beside(move: Move, width: int) -> list[Line]:
     """The same with why in a column of its own."""
     days = max(map(cells, move.days))
     column = width - 4 - NAME - 2 - days - 3
-    why = wrapped([abbreviated(move.why)], max(20, column - 1))
+    why = wrapped([_why(move)], max(20, column - 1))
     names = wrapped([move.name], NAME)
-    found = []
+    found: list[Line] = []
     for name, day, line in zip_longest(names, move.days, why, fillvalue=""):
         letter = " " if found else move.letter
         found.append(

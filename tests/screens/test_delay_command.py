@@ -1,0 +1,125 @@
+"""`wearby delay`: says what a delay moves, and writes it only when told to."""
+
+from __future__ import annotations
+
+import json
+from datetime import date, datetime
+from pathlib import Path
+
+import pytest
+
+from planner.files.reading import read_project
+from screens.command import main
+from tests.screens.workrooms import a_copy
+
+TODAY = "2027-05-03"
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    """The screens' own workroom, to be written in."""
+    return a_copy(tmp_path)
+
+
+def _delay(folder: Path, *words: str) -> int:
+    return main(["delay", str(folder), *words, "--today", TODAY])
+
+
+def _texts(folder: Path) -> dict[str, str]:
+    return {one.name: one.read_text() for one in sorted(folder.rglob("*.toml"))}
+
+
+WHATS = [
+    ("tonight",),
+    ("away", "Thursday"),
+    ("delivery", "braid", "6", "May"),
+    ("occasion", "body-fitting", "Sunday"),
+    ("helper",),
+    ("afresh",),
+]
+
+
+@pytest.mark.parametrize("words", WHATS, ids=lambda words: words[0])
+def test_nothing_is_written_unless_it_is_kept(
+    folder: Path, words: tuple[str, ...], capsys: pytest.CaptureFixture[str]
+) -> None:
+    """It is told what would move, and the files stay as they were."""
+    before = _texts(folder)
+    assert _delay(folder, *words) in (0, 1)
+    told = capsys.readouterr().out
+    assert "Nothing was written; with --keep it is." in told
+    assert "\nThen         " in told and "\nMoves        " in told
+    assert _texts(folder) == before
+
+
+def test_away_until_a_day(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """What would be short is told with the steps that move, from when to when, and why."""
+    assert _delay(folder, "away", "Wednesday") == 1
+    told = capsys.readouterr().out
+    assert "Short        newly 1 h 05 before the Body fitting" in told
+    assert "c  cut the layers (Stays)                              Tue  4 May → Thu  6 May" in told
+    assert "1 h 45 less tomorrow" in told
+
+
+def test_kept_it_is_in_the_files(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """With --keep the change is written, and the plan that follows is held on to."""
+    assert _delay(folder, "occasion", "body-fitting", "SundayT16:00", "--keep") == 0
+    assert "This is kept." in capsys.readouterr().out
+    project = read_project(folder)
+    assert project.ensembles[0].occasions[0].at == datetime(2027, 5, 9, 16)
+    assert project.kept.as_of == datetime(2027, 5, 3)
+    assert _delay(folder, "delivery", "braid", "6", "May", "--keep") == 0
+    assert _delay(folder, "helper", "8 May", "--keep") in (0, 1)
+    assert _delay(folder, "away", "Thursday", "--keep") in (0, 1)
+    project = read_project(folder)
+    (coming,) = project.ensembles[0].stock[0].coming
+    assert coming.arrives == date(2027, 5, 6)
+    helper, away = project.workroom.changes
+    assert (helper.first, helper.helper, helper.workroom) == (date(2027, 5, 8), (), None)
+    assert (away.first, away.last) == (date(2027, 5, 3), date(2027, 5, 5))
+
+
+def test_spread_out_afresh_keeps_another_plan(folder: Path) -> None:
+    """The plan that was held on to goes, and the fresh one is held on to instead."""
+    _delay(folder, "away", "Thursday", "--keep")
+    _delay(folder, "occasion", "body-fitting", "Sunday", "--keep")
+    held = read_project(folder).kept.hours
+    _delay(folder, "afresh", "--keep")
+    assert read_project(folder).kept.hours not in ((), held)
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        ((), "Write tonight, away, delivery, occasion, helper or afresh."),
+        (("rain",), "“rain” is nothing that is known to happen"),
+        (("away",), "Say the day you are back"),
+        (("away", "2027-05-01"), "Saturday 1 May is not after today"),
+        (("away", "soon"), "“soon” is no date: write 14 May, 14 May 2027 or 2027-05-14."),
+        (("delivery", "braid"), "Say what comes, and when"),
+        (("delivery", "velvet", "6 May"), "There is no “velvet” in the stock; there is braid."),
+        (("delivery", "braid", "2027-05-01"), "Saturday 1 May is past"),
+        (("occasion", "ball", "Sunday"), "There is no occasion “ball”"),
+        (("occasion", "regatta", "Sunday 25:00"), "no time of a day"),
+        (("helper", "Tuesday"), "Tomorrow has no helper hours."),
+        (("tonight", "Sunday"), "Nothing is written behind tonight."),
+    ],
+)
+def test_what_cannot_be_meant(
+    folder: Path, words: tuple[str, ...], told: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A clear sentence, nothing written."""
+    before = _texts(folder)
+    assert _delay(folder, *words, "--keep") == 2
+    assert told in capsys.readouterr().err
+    assert _texts(folder) == before
+
+
+def test_as_data(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """The plan then and before in short, and what moved."""
+    _delay(folder, "away", "Wednesday", "--json")
+    found = json.loads(capsys.readouterr().out)
+    assert (found["before"]["fits"], found["fits"]) == (True, False)
+    assert (found["what"], found["kept"]) == ("away", False)
+    first = found["moved"]["steps"][0]
+    assert (first["step"], first["shifts"][0]["to"]) == ("ferrywoman/stays/cut", "2027-05-06")
