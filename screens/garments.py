@@ -10,6 +10,7 @@ from textual import getters
 from textual.app import ComposeResult, SystemCommand
 from textual.binding import Binding, BindingType
 
+from screens.after_wearing import after_wearing_commands
 from screens.doing import Doing, duplicated, left_off, moved, removed
 from screens.forms import lookups
 from screens.page import Page
@@ -317,6 +318,7 @@ class Garments(Page):
             name = lookups.name_of(state.project, ident)
             see = partial(self.program.open_occasion, ident)
             yield SystemCommand(f"See what must be there before {name}", "And what to pack", see)
+        yield from after_wearing_commands(self.program, state, self.ensemble)
         yield SystemCommand("Edit what is under the cursor", "In a form", self.action_edit)
         if self.check_action("remove", ()):
             name = lookups.name_of(state.project, self.subject[1])

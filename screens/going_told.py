@@ -27,7 +27,7 @@ TWICE = 1.9
 def sentences(plan: Plan, going: Going) -> list[str]:
     """All there is to say, the most needed first; the first stands alone."""
     if going.occasion is None:
-        return ["Nothing lies ahead to be ready for: add the next occasion, and this begins anew."]
+        return _nothing_ahead(plan)
     goal = the_occasion(plan, going.occasion)
     if not going.left:
         return [f"All the work that {goal} wants is done.", *_rests_on(going.so_far)]
@@ -45,6 +45,16 @@ def sentences(plan: Plan, going: Going) -> list[str]:
         *_kept_up(plan, going),
         *_against_hours(plan, going),
     ]
+
+
+def _nothing_ahead(plan: Plan) -> list[str]:
+    """That there is nothing to be ready for, and what to do next."""
+    worn = [one for one in plan.occasions if one.past and one.kind is OccasionKind.EVENT]
+    if not worn:
+        return ["Nothing lies ahead to be ready for: add an occasion to the ensemble."]
+    over = _capital(the_occasion(plan, worn[-1].id))
+    told = f"{over} is over: air, clean and mend what was worn (^p: after wearing)."
+    return [told, "Then add the next occasion, and this begins anew."]
 
 
 def in_few(plan: Plan, going: Going, width: int) -> str:

@@ -113,3 +113,19 @@ class _Layered(Mapping[str, Order]):
 def orders_with(own: Iterable[Order]) -> Mapping[str, Order]:
     """The maker's ``own`` orders, then the catalogue's that they don't replace, by id."""
     return _Layered({order.id: order for order in own})
+
+
+AFTER_WEARING: Final = "after-wearing"
+"""Id of the order of what is done after a wearing."""
+
+
+def after_wearing_order(own: Iterable[Order] = ()) -> Order:
+    """What is done with a garment after a wearing; the maker's own of that id wins."""
+    mine = next((order for order in own if order.id == AFTER_WEARING), None)
+    return mine if mine is not None else _care()[AFTER_WEARING]
+
+
+@cache
+def _care() -> Mapping[str, Order]:
+    """What is done with garments that were made."""
+    return _Shelf("care")

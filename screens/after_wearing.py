@@ -1,0 +1,47 @@
+"""Saying what is to be done after a wearing: offered for an ensemble whose event has come."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from functools import partial
+from typing import TYPE_CHECKING
+
+from textual.app import SystemCommand
+
+from planner.editing.after_wearing import last_event
+from screens.forms import lookups
+from screens.state import State
+from screens.wording import clean
+
+if TYPE_CHECKING:
+    from textual.app import App
+
+TITLE = "Say what is to be done after wearing"
+
+
+def after_wearing_commands(
+    app: App[int], state: State, ensemble: str | None = None
+) -> Iterable[SystemCommand]:
+    """The palette's commands: of one ensemble, else of each that has an event.
+
+    Before its first event it is offered too: one may know beforehand what a wearing will ask.
+    """
+    every = [one for one in state.project.ensembles if ensemble in (None, one.id)]
+    several = len(state.project.ensembles) > 1
+    for one in every:
+        event = last_event(one, state.now)
+        if event is None:
+            continue
+        full = f"{one.id}/{event.id}"
+        name = lookups.name_of(state.project, full)
+        of = f": {clean(one.name) or clean(one.id)}" if several else ""
+        told = f"Air, clean, mend and put away, after {name}"
+        yield SystemCommand(f"{TITLE}{of}", told, partial(ask_after_wearing, app, state, full))
+
+
+def ask_after_wearing(app: App[int], state: State, event: str) -> None:
+    """Open the form of what a wearing did."""
+    from screens.forms.after_wearing import AfterWearingQuestions
+    from screens.forms.form import Form
+
+    app.push_screen(Form(AfterWearingQuestions(state, event)))
