@@ -114,8 +114,9 @@ def _told(garments: Garments) -> str:
 def _idle(looked: LookedAt, on_day: OnDay) -> str:
     """Why nothing is done on a day on which nothing is."""
     day = on_day.day.date
-    if day == looked.today.date and looked.today.minutes:
-        return f"{column(looked.today.minutes)} done already"
+    if day == looked.today.date and looked.today.entries:
+        minutes = looked.today.minutes
+        return f"{column(minutes)} done already" if minutes else "done already"
     if looked.others.get(day):
         return "the others"
     if on_day.available:

@@ -67,8 +67,8 @@ def _known(entry: Entry, step: PlannedStep | None) -> str:
 
 
 def done_already(minutes: int) -> str:
-    """ "Done today already: 1 h 20."."""
-    return f"Done today already: {spoken(minutes)}."
+    """ "Done today already: 1 h 20."; without a time where none was logged."""
+    return f"Done today already: {spoken(minutes)}." if minutes else "Done today already:"
 
 
 def lost_sentence(lost: DayLost) -> str:

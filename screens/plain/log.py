@@ -76,7 +76,8 @@ class Saved:
         self._apply("what was logged last taken back", change)
 
     def _apply(self, label: str, change: Callable[[Project], Project]) -> None:
-        """Save, plan anew, and hold on to that plan."""
+        """Save, plan anew holding on to the plan as it was, and hold on to the new one."""
+        self.session.keep(self.before)
         self.session.apply(label, change)
         self.plan = plan_of(self.project, self.before.now, thorough=False).plan
         self.session.keep(self.plan)

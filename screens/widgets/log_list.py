@@ -171,17 +171,15 @@ class LogList(MarkedLines, can_focus=True):
         """A click on minutes goes to their column; on the step under the cursor it marks."""
         width = self.scrollable_content_region.width
         beyond = event.x - (width - 2 * CELL)
-        before = self.cursor
         if beyond < 0:
-            super().on_click(event)
-            return
+            return  # as every list
         event.stop()
+        event.prevent_default()
         index = event.y + self.scroll_offset.y
         key = self.lines[index].key if 0 <= index < len(self.lines) else None
         if key is not None:
             self.action_cell("left" if beyond >= CELL else "worked")
-            if key != before:
-                self.go(key)
+            self.go(key)
 
     def on_lines_chosen(self, event: Lines.Chosen) -> None:
         """A click where the cursor stood."""

@@ -296,6 +296,8 @@ class OpenedDay(OpeningLines):
         ident = _step_of(self.cursor)
         if any(one.step == ident and one.date == self.day for one in plan.sittings):
             return ""
+        if any(one.id == ident and one.done for one in plan.steps):
+            return ""
         days = [one.date for one in plan.sittings if one.step == ident]
         name = step_with_garment(plan, ident)
         if days:
