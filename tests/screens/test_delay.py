@@ -1,0 +1,197 @@
+"""The week goes wrong: a key says what happened, and shows what would move before that is kept."""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+from pathlib import Path
+
+import pytest
+
+from planner.files.reading import read_project
+from screens.dialogs.delay import WAIT, DelayDialog
+from tests.screens.driving import Driven, drive
+from tests.screens.workrooms import MONDAY, a_copy
+
+TUESDAY = datetime(2027, 5, 4, 9)
+
+
+@pytest.fixture
+def path(tmp_path: Path) -> Path:
+    """The small workroom, to be written in."""
+    return a_copy(tmp_path)
+
+
+def _text(driven: Driven) -> str:
+    return "\n".join(driven.text())
+
+
+def test_nothing_done_tonight_is_three_keys(path: Path) -> None:
+    """d, 1, enter: the evening is gone, and what moved is said beneath the verdict; ^z brings
+    it back, by that name."""
+
+    async def body(driven: Driven) -> None:
+        await driven.press("d")
+        assert "What happened?" in _text(driven)
+        await driven.press("1")
+        told = _text(driven)
+        assert "2 h of hours today are lost." in told
+        assert "Does not fit: 1 h 05 short before the Body fitting." in told
+        assert "c  cut the layers (Stays)                              Tue  4 May → Thu  6 May" in told
+        assert read_project(path).workroom.changes == ()
+        await driven.press("enter")
+        assert driven.screen == "RunUp"
+        assert driven.shows("Nothing done tonight. Now it doesn't fit;")
+        (change,) = read_project(path).workroom.changes
+        assert (change.first, change.reason) == (date(2027, 5, 4), "nothing done")
+        await driven.press("ctrl+z")
+        assert driven.shows("Undone: nothing done tonight.")
+        assert read_project(path).workroom.changes == ()
+
+    drive(body, path=path, now=TUESDAY)
+
+
+def test_the_same_keys_in_one_burst(path: Path) -> None:
+    """Keys sent at once do what they do one by one."""
+
+    async def body(driven: Driven) -> None:
+        for key in ("d", "1", "enter"):
+            driven.send(key)
+        await driven.settle()
+        assert driven.screen == "RunUp"
+        assert len(read_project(path).workroom.changes) == 1
+
+    drive(body, path=path, now=TUESDAY)
+
+
+def test_escape_leaves_everything_as_it_is(path: Path) -> None:
+    """At the list, at which one is meant, and at what would move."""
+    before = {one.name: one.read_text() for one in path.glob("*.toml")}
+
+    async def body(driven: Driven) -> None:
+        for keys in ("d", "d 4", "d 2", "d 1"):
+            await driven.press(*keys.split(), "escape")
+            assert driven.screen == "RunUp"
+        assert driven.app.session.done == []
+
+    drive(body, path=path, now=MONDAY)
+    assert {one.name: one.read_text() for one in path.glob("*.toml")} == before
+
+
+def test_arrows_and_enter_choose_as_digits_do(path: Path) -> None:
+    """The list has a mark that moves; enter takes what it stands at."""
+
+    async def body(driven: Driven) -> None:
+        await driven.press("d", "down", "down", "down", "enter")
+        assert "Which occasion?" in _text(driven)
+        await driven.press("down", "up", "enter")
+        assert "Body fitting, moves to: Sunday 9 May" in _text(driven)
+        await driven.press("enter")
+        assert driven.shows("Body fitting moved to Sunday 9 May, 14:00. Two steps move")
+
+    drive(body, path=path, now=MONDAY)
+    assert read_project(path).ensembles[0].occasions[0].at == datetime(2027, 5, 9, 14)
+
+
+def test_a_proposal_is_typed_over(path: Path) -> None:
+    """What stands there is selected; what would move follows what is typed, and what can't be
+    read is said while nothing can be accepted."""
+
+    async def body(driven: Driven) -> None:
+        await driven.press("d", "2", *"Thx")
+        assert "“Thx” is no date" in _text(driven)
+        assert not any("accept" in line for line in driven.text())
+        await driven.press("enter")
+        assert driven.screen == "DelayDialog"
+        await driven.press("backspace", *"ursday")
+        assert "back on Thursday 6 May" in _text(driven)
+        await driven.press("enter")
+        assert driven.shows("Away until Thursday 6 May.")
+
+    drive(body, path=path, now=MONDAY)
+    (change,) = read_project(path).workroom.changes
+    assert (change.first, change.last) == (date(2027, 5, 3), date(2027, 5, 5))
+
+
+def test_the_day_under_the_cursor_is_proposed(path: Path) -> None:
+    """Away until that day."""
+
+    async def body(driven: Driven) -> None:
+        await driven.press("down", "down", "down", "d", "2")
+        assert "Away, back on: Thursday 6 May" in _text(driven)
+
+    drive(body, path=path, now=MONDAY)
+
+
+def test_what_has_moved_is_marked(path: Path) -> None:
+    """The day has an arrow, its step too, with the day it was on; ^z marks where it goes back."""
+
+    async def body(driven: Driven) -> None:
+        await driven.press("d", "1", "enter", "end", "home", "down", "down")
+        assert driven.day == "2027-05-06"
+        assert any("→ Stays" in line and "Thu  6 May" in line for line in driven.text())
+        assert any("c →cut the layers" in line for line in driven.text())
+        assert "was today" in _text(driven)
+        await driven.press("ctrl+z")
+        assert any("Tue  4 May" in line and "→ Stays" in line for line in driven.text())
+
+    drive(body, (120, 40), path=path, now=TUESDAY)
+
+
+def test_from_now_and_from_the_palette(path: Path) -> None:
+    """The key on Now; elsewhere by its name, where d may do something else."""
+
+    async def body(driven: Driven) -> None:
+        await driven.press("n", "d")
+        assert isinstance(driven.app.screen, DelayDialog)
+        await driven.press("escape", "s", "ctrl+p", *"went wrong", "enter")
+        assert isinstance(driven.app.screen, DelayDialog)
+        await driven.press("6")
+        assert "Spread out afresh" in _text(driven)
+        await driven.press("enter")
+        assert driven.shows("Spread out afresh.")
+
+    drive(body, path=path, now=MONDAY)
+
+
+def test_before_it_is_known_what_would_move(path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """While the plan is made it says so, and enter asks again."""
+
+    async def body(driven: Driven) -> None:
+        monkeypatch.setattr(type(driven.app), "preview", lambda *_: 0)
+        await driven.press("d", "1")
+        assert "planning …" in _text(driven)
+        await driven.press("enter")
+        assert WAIT[:40] in _text(driven) and driven.screen == "DelayDialog"
+        await driven.press("enter")
+        assert driven.screen == "RunUp"
+        assert len(read_project(path).workroom.changes) == 1
+
+    drive(body, path=path, now=MONDAY)
+
+
+def test_nothing_to_be_done_about(path: Path) -> None:
+    """Where today has no hours left it says so, and nothing can be accepted."""
+
+    async def body(driven: Driven) -> None:
+        await driven.press("d", "1")
+        assert "Today has no hours left: nothing of it can be lost." in _text(driven)
+        assert not any("accept" in line for line in driven.text())
+        await driven.press("enter", "escape")
+        assert driven.screen == "RunUp"
+
+    away = '\n[[change]]\non = 2027-05-03\nworkroom = []\nsofa = []\ntake_along = []\n'
+    file = path / "workroom.toml"
+    file.write_text(file.read_text() + away)
+    drive(body, path=path, now=MONDAY)
+
+
+def test_a_click_chooses(path: Path) -> None:
+    """The mouse does what digits do."""
+
+    async def body(driven: Driven) -> None:
+        await driven.press("d")
+        await driven.pilot.click("#choices", offset=(6, 1))
+        await driven.settle()
+        assert "Away, back on:" in _text(driven)
+
+    drive(body, path=path, now=MONDAY)
