@@ -19,7 +19,7 @@ from __future__ import annotations
 
 import random
 from bisect import bisect_left
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -28,7 +28,7 @@ from planner.schedule.passes import LAST, URGENT, Pass
 from planner.schedule.problem import HELPER, WORKROOM, Problem
 from planner.schedule.rebuilding import Rebuilding
 from planner.schedule.search import Parts, Peak, Search
-from planner.schedule.shifting import MOST_PATHS, Link, Shifting
+from planner.schedule.shifting import MOST_PATHS, Link
 from planner.schedule.spans import Spans
 
 #: a plan is held on to while it is no fuller than this, or than the least peak by ``POINTS``
@@ -36,8 +36,13 @@ FULL = Fraction(1)
 POINTS = Fraction(1, 50)
 #: between the level to which days are filled and full, left-over work looks for room in steps
 STEP = Fraction(1, 20)
-#: links looked at when parts are laid anew
-LINKS = 60_000
+#: how often a step is pushed on to make room, and overfull windows looked at for one push
+PUSHES = 24
+PLACES = 4
+#: how many windows a step is moved on over full ones before it overfills one
+REACHES = (1000, 8, 2)
+#: how often a few steps are laid anew
+TRIES = 400
 #: rounds of bringing minutes back
 ROUNDS = 6
 
@@ -69,22 +74,26 @@ def hold(search: Search, peak: Peak, held: Held, fresh: Parts, fill_to: Fraction
         return not clocked or by_clock(problem, parts)
 
     found: list[Parts] = []
-    first = Holding(problem, spans, (), wanted, held.order, caps)
-    if first.insert(fill_to) and first.shed():
-        first.bring_back()
-        parts = first.parts()
-        if kept(parts):
-            if first.moved() == 0:
-                return parts
-            found.append(parts)
-    elif not clocked and first.complete:
-        again = _laid_anew(problem, spans, first.parts(), theta)
-        if again is not None:
-            found.append(_brought_back(problem, spans, again, wanted, held, caps, kept))
-    for begun in (_in_old_order(search, wanted, caps), fresh):
-        if begun is not None and kept(begun):
-            found.append(_brought_back(problem, spans, begun, wanted, held, caps, kept))
-    return min(found, key=lambda parts: moved(wanted, parts), default=fresh)
+    for reach in REACHES:
+        first = Holding(problem, spans, (), wanted, held.order, caps)
+        first.reach = reach
+        if first.insert(fill_to) and first.make_room():
+            first.bring_back()
+            parts = first.parts()
+            if kept(parts):
+                found.append(parts)
+                if not first.moved():
+                    return parts
+    if not found:
+        begun = _in_old_order(search, wanted, caps)
+        found += [one for one in (begun, fresh) if one is not None and kept(one)]
+    nearest = min(found, key=lambda parts: moved(wanted, parts), default=fresh)
+    near = Holding(problem, spans, nearest, wanted, held.order, caps)
+    near.bring_back()
+    near.improve(TRIES)
+    near.bring_back()
+    better = near.parts()
+    return better if kept(better) else nearest
 
 
 def fitting(problem: Problem, spans: Spans, held: Held) -> list[dict[int, int]]:
@@ -126,7 +135,7 @@ def moved(wanted: Sequence[Mapping[int, int]], parts: Parts) -> int:
     )
 
 
-class Holding(Shifting):
+class Holding(Rebuilding):
     """A schedule near an earlier one."""
 
     def __init__(
@@ -139,12 +148,13 @@ class Holding(Shifting):
         caps: Sequence[int],
     ) -> None:
         """``parts``: where to begin; without any, ``insert`` begins with what is wanted."""
-        super().__init__(problem, spans, parts)
+        super().__init__(problem, spans, parts, random.Random(problem.steps))
         self.wanted, self.order, self.caps = wanted, order, caps
         self.laid: dict[int, list[int]] = {}
         for j, w, _ in parts:
             self.laid.setdefault(w, []).append(j)
-        self.chance = random.Random(problem.steps)
+        self.reach = problem.windows
+        self.levels: list[list[int]] = [list(caps)]
         self.complete = True
         """Whether every minute lies somewhere its order allows."""
         self._part_by_hours()
@@ -181,27 +191,59 @@ class Holding(Shifting):
     def insert(self, fill_to: Fraction) -> bool:
         """Lay what is wanted, and the rest where there is room; False where some has no place.
 
-        Backwards, so that what follows lies already: what stands in the way of that is left over
-        itself. A window without room is overfilled, if it can be.
+        Backwards, so that what follows lies already, and then once forwards: what has to lie
+        later than that allows moves what follows it on. A window without room is overfilled, if
+        it can be.
         """
-        p = self.problem
+        self.levels = self._levels(fill_to)
         for j, mine in enumerate(self.wanted):
             for w, minutes in mine.items():
                 self._add(j, w, minutes)
-        levels = self._levels(fill_to)
-        for j in range(p.steps - 1, -1, -1):
-            high = self._high(j)
-            for w in [w for w in self.of_step[j] if w > high]:
-                self._add(j, w, -self.of_step[j][w])
-            if p.one_sitting[j]:
-                if self._sum(j) < p.minutes[j]:
-                    for w in list(self.of_step[j]):
-                        self._add(j, w, -self.of_step[j][w])
-                    self.complete &= self._put_whole(j, high)
-            else:
-                self.complete &= self._put(j, high, levels)
-        self.complete = self.complete and all(self._in_order(j) for j in range(p.steps))
+        for j in range(self.problem.steps - 1, -1, -1):
+            self._settle_before(j, max(self._high(j), self.spans.head[j]))
+        self.complete = self._forward()
         return self.complete
+
+    def _forward(self) -> bool:
+        """Have every step begin after all it follows, moving on what doesn't; False if it can't."""
+        return all(self._settle_after(j) for j in range(self.problem.steps))
+
+    def _backward(self) -> bool:
+        """Have every step end before all that follows it; False where it can't."""
+        return all(
+            self._settle_before(j, self._high(j)) for j in range(self.problem.steps - 1, -1, -1)
+        )
+
+    def _settle_before(self, j: int, high: int) -> bool:
+        """Lay what of a step lies after ``high``, or nowhere, up to it; whether all of it lies."""
+        p, head = self.problem, self.spans.head[j]
+        missing = self._take_out(j, [w for w in self.of_step[j] if w > high])
+        if not missing:
+            return True
+        if p.one_sitting[j]:
+            return self._put_one(j, range(high, head - 1, -1))
+        near = range(high, max(head, min(self._low(j), high)) - 1, -1)
+        return self._put_in(j, missing, near, range(high, head - 1, -1))
+
+    def _settle_after(self, j: int) -> bool:
+        """Lay what of a step lies before what it follows, or nowhere, after that."""
+        p, low, tail = self.problem, self._low(j), self.spans.tail[j]
+        missing = self._take_out(j, [w for w in self.of_step[j] if w < low])
+        if not missing:
+            return True
+        if p.one_sitting[j]:
+            return self._put_one(j, range(low, tail + 1))
+        last = min(tail, max(self._high(j), low))
+        far = range(low, min(tail, last + self.reach) + 1)
+        return self._put_in(j, missing, range(low, last + 1), far)
+
+    def _take_out(self, j: int, windows: Sequence[int]) -> int:
+        """Take a step out of windows (one of one sitting: wholly); how much of it lies nowhere."""
+        if self.problem.one_sitting[j] and (windows or self._sum(j) < self.problem.minutes[j]):
+            windows = list(self.of_step[j])
+        for w in windows:
+            self._add(j, w, -self.of_step[j][w])
+        return self.problem.minutes[j] - self._sum(j)
 
     def _levels(self, fill_to: Fraction) -> list[list[int]]:
         """Caps of windows, from the level to which days are filled to the most allowed."""
@@ -216,74 +258,54 @@ class Holding(Shifting):
         return sum(self.of_step[j].values())
 
     def _high(self, j: int) -> int:
-        """The last window by what follows the step, as far as there is one from its head on."""
-        high, low = self.spans.tail[j], self.spans.head[j]
+        """The last window by what follows the step, where that lies."""
+        high = self.spans.tail[j]
         for k, until in self.below[j]:
-            high = min(high, until[self.first[k]])
-        return max(high, low)
+            at = until[self.first[k]]
+            if at < high:
+                high = at
+        return high
 
-    def _soft_low(self, j: int) -> int:
-        """The first window by what the step follows, as that was planned."""
+    def _low(self, j: int) -> int:
+        """The first window by what the step follows, where that lies."""
         low = self.spans.head[j]
         for k, after in self.above[j]:
-            low = max(low, after[self.last[k]])
+            at = after[self.last[k]]
+            if at > low:
+                low = at
         return low
 
-    def _in_order(self, j: int) -> bool:
-        return all(after[self.last[k]] <= self.first[j] for k, after in self.above[j])
-
-    def _put(self, j: int, high: int, levels: Sequence[Sequence[int]]) -> bool:
-        """Lay a step's left-over minutes: latest first, at the lowest level with room."""
+    def _put_in(self, j: int, left: int, near: Sequence[int], far: Sequence[int]) -> bool:
+        """Lay minutes of a step in the first windows of these, the near ones at the lowest level
+        that holds them; what lies far moves others, and lies no farther than it must."""
         p = self.problem
-        left = p.minutes[j] - self._sum(j)
-        if left <= 0:
-            return True
-        low = min(self._soft_low(j), high)
-        for first in (low, self.spans.head[j]):
-            windows = [w for w in range(high, first - 1, -1) if p.kind[w] <= p.need[j]]
-            # sittings there are already are made longer first
-            windows.sort(key=lambda w: w not in self.of_step[j])
+        for some, levels in ((near, self.levels), (far, self.levels[-1:])):
+            windows = [w for w in some if p.kind[w] <= p.need[j]]
+            if some is near:
+                # sittings there are already are made longer first
+                windows.sort(key=lambda w: w not in self.of_step[j])
             for caps in levels:
-                left = self._fill(j, windows, caps, left)
+                left = self._fill_up(j, windows, caps, left)
                 if not left:
                     return True
-        windows = [w for w in range(self.spans.head[j], high + 1) if p.kind[w] <= WORKROOM]
-        if p.need[j] == HELPER:
-            windows = [w for w in windows if p.kind[w] == HELPER and p.size[w] - self.two[w]]
+        return any(self._overfill(j, some, left) for some in (near, far))
+
+    def _overfill(self, j: int, some: Sequence[int], left: int) -> bool:
+        """Lay minutes where least is over then; False where there is no such window."""
+        p = self.problem
+        two_hand = p.need[j] == HELPER
+        windows = [
+            w
+            for w in some
+            if p.kind[w] <= min(WORKROOM, p.need[j])
+            and (not two_hand or p.size[w] - self.two[w] >= left)
+        ]
         if not windows:
-            return self._put_late(j, high, left)
-        return self._overfill(j, windows, left)
+            return False
+        self._add(j, min(windows, key=lambda w: (self.load[w] + left) / p.size[w]), left)
+        return True
 
-    def _overfill(self, j: int, windows: Sequence[int], left: int) -> bool:
-        """Lay minutes where least is over then."""
-        p = self.problem
-        for w in sorted(windows, key=lambda v: Fraction(self.load[v] + left, max(1, p.size[v]))):
-            take = left if p.need[j] != HELPER else min(left, p.size[w] - self.two[w])
-            if take > 0:
-                self._add(j, w, take)
-                left -= take
-            if not left:
-                return True
-        return False
-
-    def _put_late(self, j: int, high: int, left: int) -> bool:
-        """No window up to what follows: lay minutes after it, which then moves on itself."""
-        p = self.problem
-        for w in range(high + 1, self.spans.tail[j] + 1):
-            if p.kind[w] > p.need[j]:
-                continue
-            room = self.caps[w] - self.load[w] if p.kind[w] > WORKROOM else left
-            if p.need[j] == HELPER:
-                room = min(room, p.size[w] - self.two[w])
-            take = min(left, room)
-            if take > 0:
-                self._add(j, w, take)
-                left -= take
-            if not left:
-                break
-        return left == 0
-
-    def _fill(self, j: int, windows: Sequence[int], caps: Sequence[int], left: int) -> int:
+    def _fill_up(self, j: int, windows: Sequence[int], caps: Sequence[int], left: int) -> int:
         """Put minutes of a step where there is room; how many are left over."""
         two_hand, size = self.problem.need[j] == HELPER, self.problem.size
         for w in windows:
@@ -297,12 +319,12 @@ class Holding(Shifting):
                     break
         return left
 
-    def _put_whole(self, j: int, high: int) -> bool:
-        """Lay a step of one sitting: in the last window with room, else where least is over."""
+    def _put_one(self, j: int, windows: Sequence[int]) -> bool:
+        """Lay a step of one sitting: in the first window with room, else where least is over."""
         p = self.problem
         minutes = p.minutes[j]
         best: tuple[int, int] | None = None
-        for w in range(high, self.spans.head[j] - 1, -1):
+        for w in windows:
             if p.kind[w] > p.need[j]:
                 continue
             if p.need[j] == HELPER and p.size[w] - self.two[w] < minutes:
@@ -315,27 +337,112 @@ class Holding(Shifting):
             if not lacking:
                 break
         if best is None:
-            return False
+            return self._put_across(j, windows)
         self._add(j, best[1], minutes)
+        return True
+
+    def _put_across(self, j: int, windows: Sequence[int]) -> bool:
+        """Lay a step of one sitting across a cut, where least is over then."""
+        p, minutes = self.problem, self.problem.minutes[j]
+        inside = set(windows)
+        best: tuple[int, int, int] | None = None
+        for w in windows:
+            v = w + 1
+            if not p.touches[w] or v not in inside or p.kind[w] > p.need[j]:
+                continue
+            if p.kind[v] > p.need[j] or minutes > self.caps[w] + self.caps[v]:
+                continue
+            here = min(self.caps[w], max(minutes - self.caps[v], self._room(j, w)))
+            here = min(here, minutes - 1)
+            lacking = max(0, here - self._room(j, w)) + max(0, minutes - here - self._room(j, v))
+            if lacking and p.kind[w] > WORKROOM:
+                continue
+            if here > 0 and (best is None or lacking < best[0]):
+                best = (lacking, w, here)
+        if best is None:
+            return False
+        _, w, here = best
+        self._add(j, w, here)
+        self._add(j, w + 1, minutes - here)
         return True
 
     # making room
 
-    def shed(self) -> bool:
+    def make_room(self) -> bool:
+        """Move what exceeds the caps to where room is; False where some of it stays."""
+        for _ in range(PUSHES):
+            if self._shed():
+                return True
+            if not self._push_on():
+                return False
+        return False
+
+    def _all_over(self) -> int:
+        """Minutes above the caps."""
+        return sum(a - c for a, c in zip(self.load, self.caps, strict=True) if a > c)
+
+    def _shed(self) -> bool:
         """Shift what exceeds the caps along shortest chains; False where some is stuck."""
-        over = [w for w in range(self.problem.windows) if self.load[w] > self.caps[w]]
-        for w in over:
+        free = True
+        for w in range(self.problem.windows):
             banned: set[Link] = set()
             for _ in range(MOST_PATHS):
                 if self.load[w] <= self.caps[w]:
                     break
                 path = self._path(w, self.caps, banned, self.chance)
                 if path is None:
-                    return False
+                    break
                 self._apply(path, self.caps, banned)
-            if self.load[w] > self.caps[w]:
+            free &= self.load[w] <= self.caps[w]
+        return free
+
+    def _push_on(self) -> bool:
+        """Push a step out of an overfull window, and what stands in its way before it.
+
+        Of the ways to do so the one that leaves least over, then moves least; False where none
+        leaves less over than before.
+        """
+        p, best = self.problem, (self._all_over(), 0)
+        chosen: tuple[int, int, bool] | None = None
+        over = [w for w in range(p.windows) if self.load[w] > self.caps[w]][:PLACES]
+        for w in over:
+            for j in list(self.of_window[w]):
+                for later in (True, False):
+                    mark = len(self.done)
+                    if self._pushed(j, w, later):
+                        score = (self._all_over(), self.moved())
+                        if score < best:
+                            best, chosen = score, (j, w, later)
+                    self._back_to(mark)
+        if chosen is None:
+            return False
+        return self._pushed(*chosen)
+
+    def _pushed(self, j: int, w: int, later: bool) -> bool:
+        """Move a step's minutes that are over in a window beyond it, with what is in their way."""
+        p = self.problem
+        take = min(self.of_window[w][j], self.load[w] - self.caps[w])
+        if p.one_sitting[j]:
+            take = p.minutes[j]
+            if len(self.of_step[j]) > 1:
                 return False
-        return True
+        self._add(j, w, -take)
+        if later:
+            windows = range(w + 1, self.spans.tail[j] + 1)
+        else:
+            windows = range(w - 1, self.spans.head[j] - 1, -1)
+        if p.one_sitting[j]:
+            if not self._put_one(j, windows):
+                return False
+        elif self._fill_up(j, [v for v in windows if p.kind[v] <= p.need[j]], self.caps, take):
+            return False
+        return self._forward() if later else self._backward()
+
+    def _back_to(self, mark: int) -> None:
+        """Back to how it was when so much was done."""
+        for j, w, minutes in reversed(self.done[mark:]):
+            self._add(j, w, -minutes)
+        del self.done[mark:]
 
     # bringing minutes back
 
@@ -427,6 +534,89 @@ class Holding(Shifting):
         self._move(j, v, w, minutes)
         return True
 
+    # laying a few steps anew
+
+    def improve(self, tries: int) -> None:
+        """Lay a few steps anew where less is moved then, nothing being over.
+
+        Large neighbourhood search as in ``rebuilding``, about what isn't where it was wanted.
+        """
+        astray = [sum(m for _, m in self._lacking(j)) for j in range(self.problem.steps)]
+        for _ in range(tries):
+            lost = [j for j, minutes in enumerate(astray) if minutes]
+            if not lost:
+                break
+            steps = self._about(self.chance.choice(lost))
+            mark = len(self.done)
+            if self._lay_near(steps):
+                now = {j: sum(m for _, m in self._lacking(j)) for j in steps}
+                if sum(now.values()) <= sum(astray[j] for j in steps):
+                    for j, minutes in now.items():
+                        astray[j] = minutes
+                    self.done.clear()
+                    continue
+            self._back_to(mark)
+
+    def _about(self, j: int) -> list[int]:
+        """A step, some of those that keep it from where it was wanted, and pieces of chains."""
+        chance, found = self.chance, {j}
+        for w, _ in self._lacking(j):
+            here = [k for k in self.of_window[w] if k != j]
+            found.update(k for k in here if chance.random() < 0.5)
+        for k in list(found):
+            for links in (self.above, self.below):
+                at = k
+                for _ in range(chance.choice((0, 1, 1, 2, 4, 8))):
+                    if not links[at]:
+                        break
+                    at = chance.choice(links[at])[0]
+                    found.add(at)
+        return sorted(found) if chance.random() < 0.5 else self._shuffled(sorted(found))
+
+    def _lay_near(self, steps: Sequence[int]) -> bool:
+        """Take steps out and lay them where they were wanted, else as near as there is room."""
+        for j in steps:
+            for w, minutes in list(self.of_step[j].items()):
+                self._add(j, w, -minutes)
+        forward = self.chance.random() < 0.5
+        limit = self._limits(steps, forward)
+        if limit is None:
+            return False
+        for j in steps if forward else reversed(steps):
+            if forward:
+                first, last = self._first(j), limit[j]
+            else:
+                first, last = limit[j], self._last(j)
+            if not self._near(j, first, last):
+                return False
+        return True
+
+    def _near(self, j: int, first: int, last: int) -> bool:
+        """Lay a step between two windows within the caps; False where there is no room."""
+        p, wanted = self.problem, self.wanted[j]
+        inside = [w for w in range(first, last + 1) if p.kind[w] <= p.need[j]]
+        if p.one_sitting[j]:
+            inside.sort(key=lambda w: self._far(w, wanted))
+            for w in inside:
+                if self._room(j, w) >= p.minutes[j]:
+                    self._add(j, w, p.minutes[j])
+                    return True
+            return False
+        left = p.minutes[j]
+        for w in inside:
+            take = min(wanted.get(w, 0), self._room(j, w))
+            if take > 0:
+                self._add(j, w, take)
+                left -= take
+        if left:
+            inside.sort(key=lambda w: self._far(w, wanted))
+            left = self._fill_up(j, inside, self.caps, left)
+        return left == 0
+
+    @staticmethod
+    def _far(w: int, wanted: Mapping[int, int]) -> int:
+        return min((abs(w - v) for v in wanted), default=0)
+
     # as parts
 
     def parts(self) -> Parts:
@@ -448,14 +638,6 @@ class Holding(Shifting):
         return reversed(self.order.get(w, ()))
 
 
-def _laid_anew(problem: Problem, spans: Spans, parts: Parts, theta: Fraction) -> Parts | None:
-    """A complete but overfull schedule with parts laid anew until nothing is over."""
-    found = Rebuilding(problem, spans, parts, random.Random(problem.windows))
-    if found.lower(theta, LINKS) > theta:
-        return None
-    return found.best_parts
-
-
 def _in_old_order(
     search: Search, wanted: Sequence[Mapping[int, int]], caps: Sequence[int]
 ) -> Parts | None:
@@ -470,19 +652,3 @@ def _in_old_order(
         if laid.failed is None:
             return laid.parts
     return None
-
-
-def _brought_back(
-    problem: Problem,
-    spans: Spans,
-    parts: Parts,
-    wanted: Sequence[Mapping[int, int]],
-    held: Held,
-    caps: Sequence[int],
-    kept: Callable[[Parts], bool],
-) -> Parts:
-    """A schedule with what was moved needlessly brought back, if it keeps its waits then."""
-    near = Holding(problem, spans, parts, wanted, held.order, caps)
-    near.bring_back()
-    found = near.parts()
-    return found if kept(found) else parts
