@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime
-from typing import TypeGuard
 
 from planner.ground import Ground, all_operations, lay_ground
 from planner.in_hand import InHand, Work
@@ -48,8 +47,8 @@ class Going:
     ahead: tuple[InHand, ...]
     """From now to the moment all must be ready, by the plan."""
     at_pace: tuple[InHand, ...]
-    """The same moments at the pace so far; empty where too little is known of it, or it is the
-    plan's own."""
+    """The same moments at the pace so far; empty where too little is known of it, or it is in the
+    plan's estimates already."""
     so_far: SoFar | None
     """None where no step was finished with its time."""
     kept_up: KeptUp | None
@@ -88,7 +87,7 @@ def how_it_goes(
     steps = frozenset(work.steps)
     kept = [k for k in behind or () if k.as_of is not None and _plans(k, steps)]
     told = _so_far(project, ground, work, kept)
-    ratio = told.ahead if told is not None and told.enough else None
+    ratio = _ratio(project, told)
     first = _first(work, kept, now.date())
     return Going(
         now=now,
@@ -96,16 +95,23 @@ def how_it_goes(
         by=_by(ground, plan, goal, ratio),
         behind=work.behind(first),
         ahead=work.ahead(),
-        at_pace=work.ahead(ratio) if _differs(ratio) else (),
+        at_pace=() if ratio is None or ratio == 1.0 else work.ahead(ratio),
         so_far=told,
-        kept_up=kept_up(kept, steps, _done(work), now.date()),
+        kept_up=kept_up(kept, steps, _done(work), now),
         left=round(sum(work.left().values())),
     )
 
 
-def _differs(ratio: float | None) -> TypeGuard[float]:
-    """Whether a pace makes a difference that could be seen."""
-    return ratio is not None and abs(ratio - 1) >= LEAST_DIFFERENCE
+def _ratio(project: Project, told: SoFar | None) -> float | None:
+    """What the work left takes of its estimates; None where too little is known of it.
+
+    Where estimates follow the pace as it is learnt, it is in them already and isn't counted twice.
+    """
+    if told is None or not told.enough:
+        return None
+    if project.workroom.pace.learn or abs(told.ahead - 1) < LEAST_DIFFERENCE:
+        return 1.0
+    return told.ahead
 
 
 def _closes(moments: Sequence[InHand]) -> date | None:

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
 from planner.model import Entry, Kept
+from planner.planned_behind import planned_days
 
 LEAST_STEPS = 3
 """So many finished steps at the least say how quick the work is."""
@@ -43,8 +44,7 @@ class SoFar:
     ratio: float
     """Of what they took to what was planned; 1.25 is a quarter slower."""
     ahead: float
-    """Of what they took to today's estimates: what is left takes so much of its estimate. Where
-    estimates have learnt the pace already this is about 1."""
+    """Of what they took to today's estimates."""
 
     @property
     def enough(self) -> bool:
@@ -141,27 +141,20 @@ def _before(
 
 
 def kept_up(
-    kept: Sequence[Kept], steps: frozenset[str], done: Mapping[date, int], today: date
+    kept: Sequence[Kept], steps: frozenset[str], done: Mapping[date, int], now: datetime
 ) -> KeptUp | None:
     """What plans had on the days behind, and what was done; None where no plan is known.
 
-    A day's plan is the last that was kept before it, else the first kept on it.
+    ``done``: minutes logged by day.
     """
-    plans = sorted((k for k in kept if k.as_of is not None), key=lambda k: str(k.as_of))
-    if not plans or plans[0].as_of is None:
+    firsts = [k.as_of.date() for k in kept if k.as_of is not None]
+    if not firsts:
         return None
-    planned: dict[date, int] = {}
-    day = plans[0].as_of.date()
-    while day < today:
-        before = [k for k in plans if k.as_of is not None and k.as_of.date() < day]
-        on = [k for k in plans if k.as_of is not None and k.as_of.date() == day]
-        plan = before[-1] if before else on[0]
-        minutes = sum(
-            m for h in plan.hours if h.day == day for step, m in h.planned if step in steps
-        )
-        if minutes:
-            planned[day] = minutes
-        day += timedelta(days=1)
+    planned = {
+        day.date: minutes
+        for day in planned_days(kept, min(firsts), now)
+        if (minutes := sum(n for step, n in day.steps.items() if step in steps))
+    }
     if not planned:
         return None
     since = min(planned)
@@ -169,5 +162,5 @@ def kept_up(
         since=since,
         days=len(planned),
         planned=sum(planned.values()),
-        done=sum(minutes for day, minutes in done.items() if since <= day < today),
+        done=sum(minutes for day, minutes in done.items() if since <= day < now.date()),
     )

@@ -14,7 +14,7 @@ from datetime import date, datetime
 from pathlib import Path
 from typing import Final
 
-from planner.files.kept import read_kept, write_kept
+from planner.files.kept import kept_up_to, read_kept, write_kept
 from planner.model import Kept, Project
 from planner.planned_behind import PlannedDay, planned_days
 from planner.problems import InputError
@@ -90,6 +90,12 @@ def plans_known(folder: Path) -> list[date]:
     return sorted(found)
 
 
+def every_plan(folder: Path, now: datetime) -> tuple[Kept, ...]:
+    """The plans of all days up to ``now``'s, in order, as far as they can be read."""
+    found = (_read(folder, day) for day in plans_known(folder) if day <= now.date())
+    return tuple(one.kept for one in found if one is not None)
+
+
 def plan_of_day(folder: Path, day: date) -> PlanBehind | None:
     """The plan with which a day began, else that of the nearest day before it.
 
@@ -109,15 +115,17 @@ def planned_behind(folder: Path, since: date, now: datetime) -> tuple[PlannedDay
         return ()
     before = [day for day in known if day < since][-1:]
     days = [*before, *(day for day in known if since <= day <= now.date())]
-    found = [one.kept for day in days if (one := _read(folder, day)) is not None]
-    return planned_days(found, since, now)
+    nexts = [*days[1:], now.date()]
+    read = [_read(folder, day, until) for day, until in zip(days, nexts, strict=True)]
+    return planned_days([one.kept for one in read if one is not None], since, now)
 
 
-def _read(folder: Path, day: date) -> PlanBehind | None:
-    """The plan of a day, if it can be read."""
+def _read(folder: Path, day: date, until: date | None = None) -> PlanBehind | None:
+    """The plan of a day, if it can be read; only its hours up to another day, where it is given."""
+    file = _file(folder, day)
     try:
-        kept, findings = read_kept(_file(folder, day))
-    except OSError:
+        kept, findings = read_kept(file) if until is None else kept_up_to(file, until)
+    except (OSError, UnicodeDecodeError):
         return None
     if findings.problems or kept.as_of is None:
         return None

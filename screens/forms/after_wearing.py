@@ -71,7 +71,7 @@ class AfterWearingQuestions(Questions):
         return Reading(
             label=f"what is to be done {self.title[:1].lower()}{self.title[1:]} added",
             change=lambda now: after_wearing(now, self.event, wear),
-            told=f"{count(len(fresh), 'step')}, {spoken(minutes)}. {self._wanted()}",
+            told=f"{count(len(fresh), 'step')}, {spoken(minutes)}; {self._wanted()}",
             cursor="/".join(fresh[0][0].split("/")[:2]),
         )
 
@@ -80,10 +80,10 @@ class AfterWearingQuestions(Questions):
         found = _ensemble(self.state.project, self.event)
         later = None if found is None else next_wearing(*found)
         if later is None:
-            return "No occasion wants them yet: add the next wearing when you know it."
+            return "wanted by no occasion until the next wearing is added."
         name = clean(later.name) or clean(later.id)
         day = long_date(later.at.date(), self.state.now.date())
-        return f"Wanted by {with_article(name)}, {day}."
+        return f"wanted by {with_article(name)}, {day}."
 
     def _fresh(self) -> list[tuple[str, str, int, str]]:
         """Steps that are added: full id, name, minutes, letter of work."""

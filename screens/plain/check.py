@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from screens.answers import Question, fits_status
+from screens.plain.going import how_it_goes_as_json, how_it_goes_lines
 from screens.plain.lines import WIDTH, common, verdict
 from screens.why import unplaced_sentence, warning_line
 from screens.wording import count, wrapped
@@ -22,6 +23,7 @@ def as_json(question: Question) -> dict[str, Any]:
     plan = question.plan
     return {
         **common(plan),
+        "going": how_it_goes_as_json(question),
         "problems": [],
         "warnings": [warned_as_json(one) for one in plan.warnings],
         "unplaced": [unplaced_as_json(one) for one in plan.unplaced],
@@ -31,7 +33,7 @@ def as_json(question: Question) -> dict[str, Any]:
 def lines(question: Question) -> list[str]:
     """The verdict, then warnings, each with its file and place."""
     plan = question.plan
-    found = verdict(plan)
+    found = [*verdict(plan), *how_it_goes_lines(question)]
     for one in plan.unplaced:
         found += wrapped(["No time for", unplaced_sentence(plan, one)], WIDTH)
     if not plan.warnings:

@@ -12,6 +12,7 @@ from screens.answers import Question, fits_status
 from screens.day_rows import Row, rows, told_in
 from screens.glance_told import as_lines
 from screens.looked_at import looked_at
+from screens.plain.going import how_it_goes_as_json, how_it_goes_lines
 from screens.plain.lines import WIDTH, said, verdict
 from screens.strips import FREE, MARK, as_text, strips
 from screens.why import cautions, spot_sentences, unplaced_sentence, warning_line
@@ -33,7 +34,8 @@ def as_json(question: Question) -> dict[str, Any]:
 
     lost = days_lost(question.project, question.plan.now, planned=question.planned)
     seen = glance_as_json(glance(question.plan), lost)
-    return {**plan_as_json(question.plan), "at_a_glance": seen}
+    going = how_it_goes_as_json(question)
+    return {**plan_as_json(question.plan), "at_a_glance": seen, "going": going}
 
 
 def lines(question: Question) -> list[str]:
@@ -41,7 +43,7 @@ def lines(question: Question) -> list[str]:
     plan = question.plan
     looked = looked_at(plan, question.project, planned=question.planned)
     made = strips(plan, STRIP)
-    found = [*verdict(plan), ""]
+    found = [*verdict(plan), *how_it_goes_lines(question), ""]
     if looked.days:
         found += [*as_lines(plan, looked.seen, looked.lost, WIDTH), ""]
     table = rows(looked, made)
