@@ -36,9 +36,9 @@ def planned_days(plans: Iterable[Kept], first: date, now: datetime) -> tuple[Pla
         ((plan.as_of, plan) for plan in plans if plan.as_of is not None and plan.as_of <= now),
         key=lambda one: one[0],
     )
-    ends = [moment for moment, _ in made[1:]] + [now]
+    ends = [*(moment for moment, _ in made[1:]), now]
     found: dict[date, dict[str, int]] = {}
-    for (begin, plan), end in zip(made, ends, strict=True):
+    for (begin, plan), end in zip(made, ends, strict=False):
         for hours in plan.hours:
             if first <= hours.day < now.date() and hours.start < end and hours.end > begin:
                 _add(found.setdefault(hours.day, {}), hours, end)
@@ -65,11 +65,13 @@ def _add(steps: dict[str, int], hours: KeptHours, until: datetime) -> None:
 def not_done(planned: PlannedDay, entries: Sequence[Entry]) -> int:
     """Minutes planned on a day, less those that were worked on it.
 
-    ``entries`` are the day's. Whatever was worked at counts; what was done without a time counts
-    with the minutes that were planned of it.
+    ``entries`` are the day's. Whatever was worked at counts; a step that was done counts with
+    the minutes that were planned of it, if it was done in fewer or without a time.
     """
-    worked = sum(entry.minutes for entry in entries)
-    untimed = {entry.step for entry in entries if entry.done and not entry.minutes}
-    timed = {entry.step for entry in entries if entry.minutes}
-    worked += sum(planned.steps.get(step, 0) for step in untimed - timed)
-    return max(0, planned.minutes - worked)
+    worked: dict[str, int] = {}
+    for entry in entries:
+        worked[entry.step] = worked.get(entry.step, 0) + entry.minutes
+    for entry in entries:
+        if entry.done:
+            worked[entry.step] = max(worked[entry.step], planned.steps.get(entry.step, 0))
+    return max(0, planned.minutes - sum(worked.values()))

@@ -71,12 +71,12 @@ def plan_of(project: Project, now: datetime, *, thorough: bool = True) -> State:
 def planned_lately(project: Project, now: datetime) -> tuple[PlannedDay, ...]:
     """What was planned on the days behind, read from beside the project's files."""
     from planner.files.plans_behind import folder_of, planned_behind
-    from planner.looking_back import DAYS
+    from planner.looking_back import WEEK
 
     folder = folder_of(project)
     if folder is None:
         return ()
-    return planned_behind(folder, now.date() - timedelta(days=DAYS), now)
+    return planned_behind(folder, now.date() - timedelta(days=WEEK), now)
 
 
 def refined(state: State) -> State:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from datetime import date, datetime
 from pathlib import Path
@@ -9,7 +10,7 @@ from typing import Final
 
 from planner.files.checks import Table
 from planner.files.findings import Findings
-from planner.files.loading import load
+from planner.files.loading import load, parsed
 from planner.files.rendering import render_key, render_value
 from planner.files.saving import save_atomically
 from planner.model import Kept, KeptHours, Place
@@ -28,11 +29,32 @@ def read_kept(path: Path) -> tuple[Kept, Findings]:
     No plan is lost by that: the next one is made without it.
     """
     findings = Findings(str(path))
-    document = load(path, findings)
-    if document is None:
-        return Kept(file=str(path)), findings
-    found = _kept(Table(findings, "", document))
-    return (found if not findings.problems else Kept(file=str(path))), findings
+    return _of(load(path, findings), findings), findings
+
+
+def kept_up_to(path: Path, last: date) -> tuple[Kept, Findings]:
+    """The same without the hours that begin after a day: as they stand in order of time, what
+    comes after the first of them isn't read at all. Raises OSError, UnicodeDecodeError."""
+    findings = Findings(str(path))
+    text = path.read_text(encoding="utf-8")
+    end = len(text)
+    for found in _BEGINS.finditer(text):
+        if found[1] > last.isoformat():
+            end = found.start()
+            break
+    return _of(parsed(text[:end], findings), findings), findings
+
+
+_BEGINS: Final = re.compile(r"^\[\[hours\]\]\nfrom = (\d{4}-\d\d-\d\d)", re.MULTILINE)
+
+
+def _of(document: dict[str, object] | None, findings: Findings) -> Kept:
+    """A kept plan; an empty one where something is wrong."""
+    if document is not None:
+        found = _kept(Table(findings, "", document))
+        if not findings.problems:
+            return found
+    return Kept(file=findings.file)
 
 
 def _kept(table: Table) -> Kept:
