@@ -19,7 +19,7 @@ from typing import TYPE_CHECKING
 
 from planner.amounts import HIGH_SHARE, LOW_SHARE
 from planner.model import Diary, Minutes, PaceChoices, Work
-from planner.pace_model import USUAL, Fitted, Guess, fit
+from planner.pace_model import ROUNDING, USUAL, Fitted, Guess, Spread, fit
 
 if TYPE_CHECKING:
     from planner.estimate import Operation
@@ -93,6 +93,8 @@ class Pace:
     techniques: Mapping[tuple[Work, str], Guess] = field(default_factory=dict)
     noise: float = 0.0
     """Variance of one step around its technique, of logarithms."""
+    spread: Spread = USUAL
+    """How far levels are usually from each other: for what has no step yet."""
 
     @property
     def changes_nothing(self) -> bool:
@@ -113,8 +115,8 @@ class Pace:
             return found
         kind = self.kinds.get(work)
         if kind is None:
-            kind = _wider(self.maker, USUAL.kind)
-        return _wider(kind, USUAL.technique)
+            kind = _wider(self.maker, self.spread.kind)
+        return _wider(kind, self.spread.technique)
 
     def factor(self, work: Work, technique: str | None) -> tuple[float, float, float]:
         """What a new step's minutes are of the catalogue's typical ones: typical, low, high.
@@ -126,9 +128,8 @@ class Pace:
         if guess is None:
             ratio = self.choices.by_hand[by_hand] if by_hand else 1.0
             return ratio, ratio * LOW_SHARE, ratio * HIGH_SHARE
+        low, high = _bounds(guess, self.noise)
         ratio = rounded(guess.mean)
-        reach = Z * sqrt(guess.variance + self.noise)
-        low, high = exp(guess.mean - reach), exp(guess.mean + reach)
         return ratio, min(low, ratio), max(high, ratio)
 
     def minutes(self, by_catalogue: Minutes, work: Work, technique: str | None) -> Minutes:
@@ -138,19 +139,31 @@ class Pace:
         changes.
         """
         by_hand = self.set_by(work, technique)
-        ratio, low, high = self.factor(work, technique)
+        guess = None if by_hand else self.guess(work, technique)
         typical = by_catalogue.typical
-        if by_hand or self.maker is None:
+        if guess is None:
+            ratio = self.choices.by_hand[by_hand] if by_hand else 1.0
             return Minutes(
                 low=by_catalogue.low * ratio,
                 typical=typical * ratio,
                 high=by_catalogue.high * ratio,
             )
-        return Minutes(low=typical * low, typical=typical * ratio, high=typical * high)
+        ratio = rounded(guess.mean)
+        # of a step of few minutes what the clock is off by counts
+        low, high = _bounds(guess, self.noise + (ROUNDING / typical) ** 2)
+        return Minutes(
+            low=typical * min(low, ratio), typical=typical * ratio, high=typical * max(high, ratio)
+        )
 
 
 UNKNOWN = Pace()
 """Nothing is known and nothing set: the catalogue's."""
+
+
+def _bounds(guess: Guess, noise: float) -> tuple[float, float]:
+    """Between which ratios lies one more step with a chance of 80 %."""
+    reach = Z * sqrt(guess.variance + noise)
+    return exp(guess.mean - reach), exp(guess.mean + reach)
 
 
 def _wider(above: Guess, spread: float) -> Guess:
@@ -163,7 +176,12 @@ def rounded(mean: float) -> float:
     return round(max(1, round(exp(mean) / STEP)) * STEP, 2)
 
 
-def learn(diary: Diary, unpaced: Mapping[str, Operation], choices: PaceChoices) -> Pace:
+def learn(
+    diary: Diary,
+    unpaced: Mapping[str, Operation],
+    choices: PaceChoices,
+    spread: Spread = USUAL,
+) -> Pace:
     """The pace that the diary teaches.
 
     ``unpaced``: the operations of all ensembles by full id, with the catalogue's minutes.
@@ -174,10 +192,10 @@ def learn(diary: Diary, unpaced: Mapping[str, Operation], choices: PaceChoices) 
     if all(step.took == step.estimate for step in steps):
         # nothing to change; how far a step may be from its estimate is still the catalogue's
         return Pace(choices=choices, steps=tuple(steps), weights=(1.0,) * len(steps))
-    return _of_fit(choices, steps)
+    return _of_fit(choices, steps, spread)
 
 
-def _of_fit(choices: PaceChoices, steps: Sequence[Observed]) -> Pace:
+def _of_fit(choices: PaceChoices, steps: Sequence[Observed], spread: Spread) -> Pace:
     """The pace by the model."""
     kinds: dict[Work, int] = {}
     techniques: dict[tuple[Work, str], int] = {}
@@ -194,6 +212,7 @@ def _of_fit(choices: PaceChoices, steps: Sequence[Observed]) -> Pace:
         [step.estimate for step in steps],
         technique_of,
         kind_of,
+        spread,
     )
     return Pace(
         choices=choices,
@@ -203,6 +222,7 @@ def _of_fit(choices: PaceChoices, steps: Sequence[Observed]) -> Pace:
         kinds=dict(zip(kinds, fitted.kinds, strict=True)),
         techniques=dict(zip(techniques, fitted.techniques, strict=True)),
         noise=fitted.noise,
+        spread=spread,
     )
 
 
@@ -249,9 +269,8 @@ def _row(
         ratio = low = high = pace.choices.by_hand[set_by]
     else:
         ratio = learnt or 1.0
-        reach = Z * sqrt(guess.variance) if guess is not None else 0.0
-        low = min(ratio, exp(guess.mean - reach)) if guess is not None else ratio
-        high = max(ratio, exp(guess.mean + reach)) if guess is not None else ratio
+        low, high = _bounds(guess, 0.0) if guess is not None else (ratio, ratio)
+        low, high = min(low, ratio), max(high, ratio)
     return PaceRow(
         level=level,
         key=key,
