@@ -89,5 +89,13 @@ SCREENS = (
         answers="The weeks ahead: all places, days away, how full each is",
         make=partial(_made, "hours", "Hours"),
     ),
+    Registered(
+        name="diary",
+        title="the diary",
+        short="diary",
+        key="l",
+        answers="What was done, how it is going, and how quick you are",
+        make=partial(_made, "diary", "Diary"),
+    ),
 )
 """The first is home."""
