@@ -220,12 +220,12 @@ def groups(moved: Moved, plan: Plan) -> list[Group]:
     done = [one for one in moved.gone if one.became is Became.DONE]
     others = [one for one in moved.gone if one.became is not Became.DONE]
     found = [
-        Group(title="Later:", rows=tuple(_moved_row(plan, one) for one in moved.later)),
-        Group(title="Earlier:", rows=tuple(_moved_row(plan, one) for one in moved.earlier)),
-        Group(title="More or less:", rows=tuple(_sized_row(plan, one) for one in moved.resized)),
-        Group(title="Planned now:", rows=tuple(_new_row(plan, one) for one in moved.new)),
-        Group(title="Done since:", rows=tuple(_gone_row(plan, one) for one in done)),
-        Group(title="Planned no longer:", rows=tuple(_gone_row(plan, one) for one in others)),
+        Group(title="Later", rows=tuple(_moved_row(plan, one) for one in moved.later)),
+        Group(title="Earlier", rows=tuple(_moved_row(plan, one) for one in moved.earlier)),
+        Group(title="Takes more or less", rows=tuple(_sized_row(plan, s) for s in moved.resized)),
+        Group(title="Planned now", rows=tuple(_new_row(plan, one) for one in moved.new)),
+        Group(title="Done since", rows=tuple(_gone_row(plan, one) for one in done)),
+        Group(title="Planned no longer", rows=tuple(_gone_row(plan, one) for one in others)),
     ]
     return [group for group in found if group.rows]
 
