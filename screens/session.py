@@ -7,7 +7,8 @@ changes what the edit changed and nothing else.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
@@ -16,39 +17,31 @@ from typing import Final
 
 from planner.carrying import Conflict, bare, carried_over
 from planner.files.kept import write_kept
-from planner.files.reading import (
-    DIARY,
-    KEPT,
-    NOT_ENSEMBLES,
-    ensemble_files,
-    read_project,
+from planner.files.lock import Held, Holder, open_for_writing, writing
+from planner.files.reading import KEPT, ensemble_files, read_project
+from planner.files.recovery import (
+    Unsaved,
+    edit_of,
+    forget,
+    keep_aside,
+    kept_aside,
+    out_of_reach,
+    recovered,
 )
-from planner.files.saving import save_atomically
-from planner.files.writing import (
-    ChangedMeanwhile,
-    read_text,
-    write_diary,
-    write_ensemble,
-    write_workroom,
-)
+from planner.files.saving import ChangedMeanwhile, NotSaved
 from planner.ground import lay_ground
 from planner.kept import kept_of
-from planner.model import Ensemble, Kept, Project
+from planner.model import Kept, Project
 from planner.plan import Plan
 from planner.problems import InputError, Problem
+from screens.recovering import OpenElsewhere, and_kept, aside, open_elsewhere
+from screens.saves import Saving, Texts, Touched, exchange, folder_of, refused
 from screens.state import Fingerprint, fingerprint
 
 Change = Callable[[Project], Project]
-Touched = tuple[Path, str | None, str | None]
-"""A file with its text before and after; None: there is no file."""
 
-ALONE: Final = (
-    "only one ensemble is open here, with its own hours: write a workroom.toml with the hours, "
-    "and open the folder. Nothing was saved"
-)
-NOT_OURS: Final = (
-    "the file holds more than wearby wrote into it: remove it by hand. Nothing was saved"
-)
+TRIES: Final = 5
+"""How often an edit is made anew where somebody saves in the very moment."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -76,7 +69,17 @@ class Session:
         self.undone: list[Edit] = []
         self._project: Project | None = None
         self._seen: Fingerprint = ()
-        self._texts = _Texts()
+        self._texts = Texts()
+        self._attempt: tuple[Touched, ...] = ()
+        """What the edit in hand is to write."""
+        self._held: Held | None = None
+        self._asked = False
+        """Whether this run is to have the workroom open for writing."""
+        self.aside = aside
+        """Where edits are kept that can't be saved."""
+        self.unsaved: list[Unsaved] = []
+        """Edits of this run that couldn't be saved."""
+        self.recovers = False
         self._kept: Kept | None = None
         """The plan this run holds on to; None: the one that was read."""
         self._kept_there = Kept()
@@ -140,7 +143,7 @@ class Session:
     @property
     def folder(self) -> Path:
         """The workroom's."""
-        return self.path if self.path.is_dir() else self.path.parent
+        return folder_of(self.path)
 
     def _hold(self, kept: Kept) -> None:
         self._kept = kept
@@ -164,13 +167,102 @@ class Session:
         can't be made, planned or saved; ChangedMeanwhile where a file was changed in the very
         moment. An edit that changes nothing leaves no trace in the history.
         """
-        before = self.current()
-        files = self._save(before, change(before))
+        try:
+            before, files = self._made(change)
+        except InputError as error:
+            raise self._kept_aside(label, change, error) from None
         after = self.project
         if bare(after) != bare(before):
             self.done.append(Edit(label=label, before=before, after=after, files=files))
             self.undone.clear()
         return after
+
+    def _made(self, change: Change) -> tuple[Project, tuple[Touched, ...]]:
+        """The project before a change, and what was saved of it.
+
+        Where somebody saves in the very moment, the change is made once more on what they say.
+        """
+        self._attempt = ()
+        for tries_left in reversed(range(TRIES)):
+            try:
+                with self._alone():
+                    before = self.current()
+                    return before, self._save(before, change(before))
+            except ChangedMeanwhile:
+                self._seen = ()
+                if not tries_left:
+                    raise
+        raise AssertionError("unreachable")
+
+    @contextmanager
+    def _alone(self) -> Iterator[None]:
+        """No other wearby saves here meanwhile. Raises OpenElsewhere where one has it open."""
+        self.check_open()
+        with writing(self.folder):
+            yield
+
+    def open_for_writing(self) -> Holder | None:
+        """Have the workroom open for writing from now on; else who has, and this run only reads.
+
+        A run that never asks writes whenever nobody else is about to: a command does.
+        """
+        self._asked = True
+        if self._held is None:
+            found = open_for_writing(self.folder)
+            if isinstance(found, Holder):
+                return found
+            self._held = found
+        return None
+
+    def check_open(self) -> None:
+        """Raise OpenElsewhere where another wearby has the workroom open for writing, and this
+        run was to have; once that one closes it, this one has it."""
+        holder = self.open_for_writing() if self._asked else None
+        if holder is not None:
+            raise OpenElsewhere([open_elsewhere(self.folder, holder, self.clock())])
+
+    def close(self) -> None:
+        """Let others have the workroom open for writing."""
+        held, self._held, self._asked = self._held, None, False
+        if held is not None:
+            held.release()
+
+    def _kept_aside(self, label: str, change: Change, error: InputError) -> InputError:
+        """What to raise where an edit couldn't be made: where only the disk is in the way, the
+        edit is kept, to be offered again."""
+        lost = not isinstance(error, NotSaved) and out_of_reach(self.path)
+        if self.recovers or self._project is None or not (lost or isinstance(error, NotSaved)):
+            return error
+        try:
+            after = change(self._project)
+        except InputError:
+            return error
+        edit = edit_of(label, self.clock(), self.folder, self._attempt, self._project, after)
+        kept = keep_aside(self.aside(), edit)
+        self.unsaved.append(kept)
+        return and_kept(error, kept)
+
+    def recover(self, edit: Unsaved) -> None:
+        """Make an edit that couldn't be saved, on what the files say now; it is then forgotten.
+
+        Raises InputError where it still can't be; it stays.
+        """
+        self.recovers = True
+        try:
+            self.apply(edit.label, lambda project: recovered(project, edit, self.folder))
+        finally:
+            self.recovers = False
+        self.forget(edit)
+
+    def forget(self, edit: Unsaved) -> None:
+        """Throw away an edit that couldn't be saved."""
+        forget(edit)
+        self.unsaved = [one for one in self.unsaved if one != edit]
+
+    def not_saved_yet(self) -> list[Unsaved]:
+        """The edits of this workroom that couldn't be saved, of this run and of earlier ones."""
+        there = kept_aside(self.aside(), self.folder)
+        return there + [one for one in self.unsaved if one.file is None]
 
     def undo(self) -> str | None:
         """Take the last edit back: its label, or None where there is none.
@@ -182,8 +274,9 @@ class Session:
             return None
         edit = self.done[-1]
         back = [(file, new, old) for file, old, new in reversed(edit.files)]
-        if not self._exchange(back):
-            self._carry(edit.label, edit.after, edit.before)
+        with self._alone():
+            if not self._exchange(back):
+                self._carry(edit.label, edit.after, edit.before)
         # what was planned before the edit is planned again
         self._hold(edit.before.kept)
         self.undone.append(self.done.pop())
@@ -194,8 +287,9 @@ class Session:
         if not self.undone:
             return None
         edit = self.undone[-1]
-        if not self._exchange(edit.files):
-            self._carry(edit.label, edit.before, edit.after)
+        with self._alone():
+            if not self._exchange(edit.files):
+                self._carry(edit.label, edit.before, edit.after)
         if not edit.files:
             self._hold(edit.after.kept)
         self.done.append(self.undone.pop())
@@ -205,17 +299,7 @@ class Session:
         """Put texts in place of others to the letter; False where one isn't there any more."""
         if any(_text(file) != old for file, old, _ in files):
             return False
-        put: list[Touched] = []
-        try:
-            for file, old, new in files:
-                put.append((file, new, old))
-                _put(file, new)
-            self.read()
-        except BaseException:
-            self._seen = ()
-            for file, _, old in reversed(put):
-                _put(file, old)
-            raise
+        self._commit(files, lambda: exchange(files))
         self._texts.remember(files)
         return True
 
@@ -241,18 +325,25 @@ class Session:
         ``only_ours``: a file is removed only if its text is as wearby wrote it.
         """
         self._check(before, after)
-        saving = _Saving(self.path, before, after, self._texts, only_ours)
+        saving = Saving(self.path, before, after, self._texts, only_ours)
         try:
-            saving.run()
-            self.read()
-        except BaseException as error:
-            self._seen = ()
-            saving.take_back()
-            if isinstance(error, ValueError):
-                raise _refused(self.path, f"{error}. Nothing was saved") from None
-            raise
+            saving.work_out()
+        except ValueError as error:
+            raise refused(self.path, f"{error}. Nothing was saved") from None
+        self._attempt = tuple(saving.touched)
+        self._commit(self._attempt, saving.staging.commit)
         self._texts.remember(saving.touched)
-        return tuple(saving.touched)
+        return self._attempt
+
+    def _commit(self, files: Sequence[Touched], save: Callable[[], None]) -> None:
+        """Save, and read what was saved; where it can't be read all is as it was."""
+        self._seen = ()
+        save()
+        try:
+            self.read()
+        except BaseException:
+            exchange([(file, new, old) for file, old, new in reversed(files)])
+            raise
 
     def _check(self, before: Project, after: Project) -> None:
         """Raise InputError with what can't be planned, unless it couldn't be before."""
@@ -272,127 +363,9 @@ def _problems(project: Project, now: datetime) -> Sequence[Problem]:
     return ()
 
 
-class _Texts:
-    """What wearby wrote and removed in this run: texts hold more than values do."""
-
-    def __init__(self) -> None:
-        self.written: dict[Path, str] = {}
-        self.removed: dict[Path, str] = {}
-
-    def remember(self, touched: Sequence[Touched]) -> None:
-        """Once all is saved."""
-        for file, old, new in touched:
-            if new is not None:
-                self.written[file] = new
-            elif old is not None:
-                self.removed[file] = old
-
-
-class _Saving:
-    """The difference between two projects on its way into files."""
-
-    def __init__(
-        self, path: Path, before: Project, after: Project, texts: _Texts, only_ours: bool
-    ) -> None:
-        self.path = path
-        self.folder = path if path.is_dir() else path.parent
-        self.before, self.after = before, after
-        self.texts, self.only_ours = texts, only_ours
-        self.touched: list[Touched] = []
-
-    def run(self) -> None:
-        """Save every file that differs. Raises InputError; ``take_back`` then mends it."""
-        before = {one.id: one for one in self.before.ensembles}
-        after = {one.id: one for one in self.after.ensembles}
-        units = self.after.workroom.units
-        if not after:
-            raise _refused(self.path, "a workroom needs an ensemble: the last one stays")
-        for ident, ensemble in after.items():
-            old = before.get(ident)
-            if old is None or bare(old) != bare(ensemble):
-                self._ensemble(old, ensemble, units)
-        self._workroom_and_diary()
-        for ident in before.keys() - after.keys():
-            self._remove(before[ident])
-
-    def take_back(self) -> None:
-        """Have every file as it was, last one first. Raises InputError where that fails."""
-        for file, old, _ in reversed(self.touched):
-            _put(file, old)
-        self.touched.clear()
-
-    def _ensemble(self, old: Ensemble | None, ensemble: Ensemble, units: str) -> None:
-        """Save one ensemble; one that was removed comes back as it was written."""
-        file = self._file_of(ensemble, old)
-        text = self.texts.removed.get(file) if old is None else None
-        if text is not None and not file.exists():
-            self.touched.append((file, None, text))
-            save_atomically(file, text)
-            old = read_project(file).ensembles[0]
-        self._touch(file, lambda: write_ensemble(file, old, ensemble, units))
-
-    def _workroom_and_diary(self) -> None:
-        old, new = self.before, self.after
-        if bare(old.workroom) != bare(new.workroom):
-            file = Path(old.workroom.file or self.path)
-            self._touch(file, lambda: write_workroom(file, old.workroom, new.workroom))
-        if bare(old.diary) != bare(new.diary):
-            diary = Path(old.diary.file) if old.diary.file else self.folder / DIARY
-            was = old.diary if diary.exists() else None
-            self._touch(diary, lambda: write_diary(diary, was, new.diary))
-
-    def _file_of(self, ensemble: Ensemble, old: Ensemble | None) -> Path:
-        """Where an ensemble is written; a new one needs a folder with its workroom."""
-        if old is not None:
-            return Path(old.file)
-        alone = self.before.ensembles[0].file == self.before.workroom.file
-        if not self.path.is_dir() or alone:
-            raise _refused(self.path, ALONE)
-        name = f"{ensemble.id}.toml"
-        if name in NOT_ENSEMBLES:
-            raise _refused(self.folder / name, "this name is taken: choose another id")
-        return self.folder / name
-
-    def _touch(self, file: Path, write: Callable[[], None]) -> None:
-        """Write a file, remembering what it said."""
-        old = read_text(file) if file.exists() else None
-        if old is not None:
-            self.touched.append((file, old, old))
-        write()
-        if old is not None:
-            self.touched.pop()
-        self.touched.append((file, old, read_text(file)))
-
-    def _remove(self, ensemble: Ensemble) -> None:
-        """Remove an ensemble's file, if it still says what was read."""
-        file = Path(ensemble.file)
-        old = read_text(file)
-        if self.only_ours and old != self.texts.written.get(file):
-            raise ChangedMeanwhile(_refused(file, NOT_OURS).problems)
-        # nothing differs, so nothing is written: this only looks whether it was changed
-        write_ensemble(file, ensemble, ensemble)
-        self.touched.append((file, old, None))
-        _put(file, None)
-
-
 def _text(file: Path) -> str | None:
-    """What a file says; None where there is none, or nothing that can be read."""
+    """What a file says, to the letter; None where there is none, or it can't be got at."""
     try:
-        return read_text(file) if file.exists() else None
-    except InputError:
+        return file.read_bytes().decode("utf-8", "surrogateescape")
+    except OSError:
         return None
-
-
-def _put(file: Path, text: str | None) -> None:
-    """Have a file say this; None removes it. Raises InputError."""
-    if text is not None:
-        save_atomically(file, text)
-        return
-    try:
-        file.unlink(missing_ok=True)
-    except OSError as error:
-        raise _refused(file, f"it can't be removed ({error.strerror})") from None
-
-
-def _refused(file: Path, text: str) -> InputError:
-    return InputError([Problem(file=str(file), place="", text=text)])

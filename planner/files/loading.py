@@ -32,9 +32,9 @@ _REMEDIES: Final = (
 
 def load(path: Path, findings: Findings) -> dict[str, object] | None:
     """The TOML document at ``path``; None after noting why there is none."""
-    data = _bytes(path, findings)
+    data = load_bytes(path, findings)
     text = None if data is None else _text(data, findings)
-    return None if text is None else _document(text, findings)
+    return None if text is None else parsed(text, findings)
 
 
 def os_problem(error: OSError) -> str:
@@ -52,7 +52,8 @@ def os_problem(error: OSError) -> str:
     }.get(error.errno or 0, f"it can't be read ({error.strerror}): check the disk and the path")
 
 
-def _bytes(path: Path, findings: Findings) -> bytes | None:
+def load_bytes(path: Path, findings: Findings) -> bytes | None:
+    """A file's bytes; None after noting why there are none."""
     try:
         found = os.stat(path)
         if stat.S_ISDIR(found.st_mode):
@@ -87,7 +88,8 @@ def _text(data: bytes, findings: Findings) -> str | None:
         return None
 
 
-def _document(text: str, findings: Findings) -> dict[str, object] | None:
+def parsed(text: str, findings: Findings) -> dict[str, object] | None:
+    """The document a text says; None after noting why there is none."""
     try:
         return tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, Final, TypeVar
 
+from planner.files.broken_diary import load_diary
 from planner.files.checks import Table, check_format, id_problem
 from planner.files.diary import read_diary, warn_of_lost_steps, warn_of_lost_stock
 from planner.files.ensemble import read_ensemble
@@ -165,7 +166,7 @@ class _Reader:
         """The project of what was read, with the diary and techniques of the folder."""
         diary = Diary()
         if os.path.lexists(folder / DIARY):
-            diary = self._read(folder / DIARY, self._diary_file) or diary
+            diary = self._diary(folder / DIARY) or diary
             if not any(f.problems for f in self.findings):
                 others = frozenset() if whole else _ids_beside(folder, ensembles)
                 warn_of_lost_steps(diary, ensembles, self.findings[-1], others)
@@ -291,8 +292,14 @@ class _Reader:
             return ensemble, workroom
         return _Reader._ensemble_file(table, path), None
 
-    @staticmethod
-    def _diary_file(table: Table, path: Path) -> Diary:
+    def _diary(self, path: Path) -> Diary | None:
+        """The diary, of which a part may be broken; None where it can't be read."""
+        findings = Findings(str(path))
+        self.findings.append(findings)
+        document = load_diary(path, findings)
+        if document is None:
+            return None
+        table = Table(findings, "", document)
         check_format(table)
         diary = read_diary(table)
         table.close()

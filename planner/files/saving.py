@@ -1,4 +1,8 @@
-"""Saving a file so that at every moment either the old or the new one is there, whole."""
+"""Saving a file so that at every moment either the old or the new one is there, whole.
+
+``save_atomically`` writes over whatever is there: it is for files that wearby makes itself. The
+maker's own files are changed through ``staging``, which stands on what is here.
+"""
 
 from __future__ import annotations
 
@@ -27,6 +31,20 @@ _REMEDIES: Final = {
 _NO_FOLDER_SYNC: Final = (errno.EINVAL, errno.ENOTSUP, errno.EBADF)
 
 
+OURS, TEMPORARY = ".wearby-", ".tmp"
+"""How the name of a file begins and ends that is on its way to the disk."""
+_LONG: Final = 200
+
+
+class NotSaved(InputError):
+    """A file couldn't be written for a reason that isn't in it: a full disk, a folder that is
+    gone or can only be read. The edit itself is sound, and may be kept for later."""
+
+
+class ChangedMeanwhile(InputError):
+    """The file was changed by somebody else since it was read; nothing was saved."""
+
+
 def save_atomically(path: Path, text: str) -> None:
     """Write ``text`` as UTF-8 to ``path``; a link is followed, the file's mode kept.
 
@@ -34,46 +52,79 @@ def save_atomically(path: Path, text: str) -> None:
     the place of the old one, so a crash or a full disk leaves the old file as it was. (Where
     the file had a second hard link, that one keeps the old text.)
 
-    Raises InputError with one problem and its remedy; then nothing was saved and no
+    Raises NotSaved with one problem and its remedy; then nothing was saved and no
     temporary is left. (Only where the disk fails after the last step, which the text then
     says, is the new file in place and perhaps not there after a power cut.)
     """
-    try:
-        data = text.encode("utf-8")
-    except UnicodeEncodeError:
-        raise _refused(path, "the text holds half a character: write it anew") from None
+    data = encoded(path, text)
     try:
         _replace(Path(os.path.realpath(path)), data)
-    except _Unconfirmed as error:
-        text = f"the file is saved, but the disk did not confirm it ({error}): check the disk"
-        raise _refused(path, text) from None
     except OSError as error:
-        remedy = _REMEDIES.get(
-            error.errno or 0, f"it could not be written ({error.strerror}): check the disk"
-        )
-        raise _refused(path, f"{remedy}. Nothing was saved") from None
+        raise not_saved(path, error) from None
 
 
-class _Unconfirmed(Exception):
+def encoded(path: Path, text: str) -> bytes:
+    """A text as its file is to hold it. Raises InputError where it is none."""
+    try:
+        return text.encode("utf-8")
+    except UnicodeEncodeError:
+        text = "the text holds half a character: write it anew"
+        raise InputError([Problem(file=str(path), place="", text=text)]) from None
+
+
+class Unconfirmed(OSError):
     """The new file is in place, and its folder couldn't be synced."""
 
 
-def _refused(path: Path, text: str) -> InputError:
-    return InputError([Problem(file=str(path), place="", text=text)])
+def not_saved(path: Path, error: OSError) -> NotSaved:
+    """The error to raise where writing a file failed: which file, why, and the remedy."""
+    if isinstance(error, Unconfirmed):
+        why = error.strerror
+        text = f"the file is saved, but the disk did not confirm it ({why}): check the disk"
+    else:
+        remedy = _REMEDIES.get(
+            error.errno or 0, f"it could not be written ({error.strerror}): check the disk"
+        )
+        text = f"{remedy}. Nothing was saved"
+    return NotSaved([Problem(file=str(path), place="", text=text)])
 
 
 def _replace(target: Path, data: bytes) -> None:
-    mode = _mode(target)
-    # the name ends in .tmp and begins with a dot: no reader takes it for an ensemble
-    temporary = target.parent / f".wearby-{secrets.token_hex(8)}.tmp"
+    temporary = write_beside(target, data)
     try:
-        _write(temporary, data, mode)
         os.replace(temporary, target)
     except BaseException:
-        with contextlib.suppress(OSError):
-            os.unlink(temporary)
+        discard(temporary)
         raise
-    _sync_folder(target.parent)
+    sync_folder(target.parent)
+
+
+def write_beside(target: Path, data: bytes) -> Path:
+    """What is to take the place of a file, on the disk beside it; with the file's mode.
+
+    Raises OSError where it can't be written, or the file can't be replaced.
+    """
+    mode = _mode(target)
+    temporary = temporary_for(target)
+    try:
+        _write(temporary, data, mode)
+    except BaseException:
+        discard(temporary)
+        raise
+    return temporary
+
+
+def temporary_for(target: Path) -> Path:
+    """A name beside a file that nothing has yet and no reader takes for an ensemble's."""
+    # the target's name is in it, so that what a killed program leaves can be told apart
+    name = target.name if len(os.fsencode(target.name)) < _LONG else "file"
+    return target.parent / f"{OURS}{secrets.token_hex(6)}-{name}{TEMPORARY}"
+
+
+def discard(temporary: Path) -> None:
+    """Take a temporary away, if it is there and that can be done."""
+    with contextlib.suppress(OSError):
+        os.unlink(temporary)
 
 
 def _mode(target: Path) -> int | None:
@@ -100,8 +151,11 @@ def _write(temporary: Path, data: bytes, mode: int | None) -> None:
         os.fsync(file.fileno())
 
 
-def _sync_folder(folder: Path) -> None:
-    """Have the new name reach the disk. Disks that can't sync folders are passed over."""
+def sync_folder(folder: Path) -> None:
+    """Have the new name reach the disk. Disks that can't sync folders are passed over.
+
+    Raises Unconfirmed.
+    """
     if not hasattr(os, "O_DIRECTORY"):
         return
     try:
@@ -113,4 +167,4 @@ def _sync_folder(folder: Path) -> None:
     except OSError as error:
         # network disks often refuse, and a folder may be writable without being readable
         if error.errno not in (*_NO_FOLDER_SYNC, errno.EACCES):
-            raise _Unconfirmed(error.strerror) from None
+            raise Unconfirmed(error.errno, error.strerror) from None

@@ -16,6 +16,7 @@ from difflib import SequenceMatcher
 from pathlib import Path
 from typing import Final, cast
 
+from planner.files.broken_diary import diary_texts
 from planner.files.checks import Table
 from planner.files.diary import read_diary
 from planner.files.document import Document
@@ -25,7 +26,8 @@ from planner.files.inline import Path as KeyPath
 from planner.files.loading import LARGEST, load, os_problem
 from planner.files.plain import Plain, plain_diary, plain_ensemble, plain_workroom
 from planner.files.rendering import render_document
-from planner.files.saving import save_atomically
+from planner.files.saving import ChangedMeanwhile as ChangedMeanwhile
+from planner.files.staging import Staging, changed_meanwhile
 from planner.files.workroom import read_workroom
 from planner.model import Diary, Ensemble, Workroom
 from planner.problems import InputError, Problem
@@ -38,17 +40,18 @@ _DAYS: Final = ("on", "from", "to", "rule")
 """Keys of a change that say the same in several ways: they are exchanged together."""
 
 
-class ChangedMeanwhile(InputError):
-    """The file was changed by somebody else since it was read; nothing was saved."""
-
-
 def write_ensemble(
-    path: Path, before: Ensemble | None, after: Ensemble, units: str = "metric"
+    path: Path,
+    before: Ensemble | None,
+    after: Ensemble,
+    units: str = "metric",
+    into: Staging | None = None,
 ) -> None:
     """Save into the ensemble's file at ``path`` what differs between two values of it.
 
     ``before`` is the value as read from the file, or None to write a new file. ``units``
-    ("metric", "imperial") is how lengths are written that the file doesn't hold yet.
+    ("metric", "imperial") is how lengths are written that the file doesn't hold yet. ``into``
+    saves it later, together with other files.
 
     Raises ChangedMeanwhile when the file no longer says what ``before`` does, InputError
     when it can't be read, written, or doesn't read as ``after`` once edited (nothing is saved
@@ -59,10 +62,12 @@ def write_ensemble(
         return plain_ensemble(read_ensemble(table, after.id), units)
 
     old = None if before is None else plain_ensemble(before, units)
-    _write(path, old, plain_ensemble(after, units), reread)
+    _write(path, old, plain_ensemble(after, units), reread, into)
 
 
-def write_workroom(path: Path, before: Workroom | None, after: Workroom) -> None:
+def write_workroom(
+    path: Path, before: Workroom | None, after: Workroom, into: Staging | None = None
+) -> None:
     """Save what differs between two workrooms: into workroom.toml, or into the file of an
     ensemble that has its own hours. Otherwise as ``write_ensemble``."""
 
@@ -70,17 +75,23 @@ def write_workroom(path: Path, before: Workroom | None, after: Workroom) -> None
         return plain_workroom(read_workroom(table))
 
     old = None if before is None else plain_workroom(before)
-    _write(path, old, plain_workroom(after), reread)
+    _write(path, old, plain_workroom(after), reread, into)
 
 
-def write_diary(path: Path, before: Diary | None, after: Diary) -> None:
-    """Save what differs between two diaries. Otherwise as ``write_ensemble``."""
+def write_diary(
+    path: Path, before: Diary | None, after: Diary, into: Staging | None = None
+) -> None:
+    """Save what differs between two diaries. Otherwise as ``write_ensemble``.
+
+    What is broken in the file stays, as comments.
+    """
 
     def reread(table: Table) -> Plain:
         return plain_diary(read_diary(table))
 
     old = None if before is None else plain_diary(before)
-    _write(path, old, plain_diary(after), reread)
+    texts = diary_texts(path) if old is not None and path.is_file() else None
+    _write(path, old, plain_diary(after), reread, into, texts)
 
 
 def read_text(path: Path) -> str:
@@ -106,24 +117,27 @@ def changed_text(text: str, before: Plain, after: Plain) -> str:
     return document.text
 
 
-def _write(path: Path, before: Plain | None, after: Plain, reread: Reread) -> None:
+def _write(
+    path: Path,
+    before: Plain | None,
+    after: Plain,
+    reread: Reread,
+    into: Staging | None,
+    texts: tuple[str, str] | None = None,
+) -> None:
+    """Save what differs; ``texts`` are what the file says, and what of it is to be edited."""
+    staging = into or Staging()
+    pending = staging.pending(path)
+    found: str | None = None
     if before is None:
         if os.path.lexists(path):  # also a link that leads nowhere
             raise _refused(path, "there is a file of this name already: choose another name")
         text = render_document({"format": 1, **after}, "\n")
     else:
-        text = read_text(path)
+        # what was put there already is found there: the other half of the same file
+        found, text = (None, pending) if pending is not None else texts or (read_text(path),) * 2
         if _understood(path, text, reread) != before:
-            raise ChangedMeanwhile(
-                [
-                    Problem(
-                        file=str(path),
-                        place="",
-                        text="the file was changed since it was read: open it anew and make "
-                        "the change again. Nothing was saved",
-                    )
-                ]
-            )
+            raise changed_meanwhile(path)
         if before == after:
             return
         text = changed_text(text, before, after)
@@ -133,7 +147,9 @@ def _write(path: Path, before: Plain | None, after: Plain, reread: Reread) -> No
             "the change can't be worked into the way this file is laid out: write it by hand, "
             "or put every table under a heading of its own. Nothing was saved",
         )
-    save_atomically(path, text)
+    staging.put(path, found, text)
+    if into is None:
+        staging.commit()
 
 
 def _understood(path: Path, text: str, reread: Reread) -> Plain | None:

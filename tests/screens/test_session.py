@@ -23,7 +23,7 @@ from planner.model import (
     Work,
 )
 from planner.problems import InputError
-from screens import session as session_module
+from screens import saves
 from screens.session import Session
 
 NOW = datetime(2027, 3, 1, 8)
@@ -86,7 +86,8 @@ def session(folder: Path) -> Session:
 
 def texts(folder: Path) -> dict[str, str]:
     """What every file says."""
-    return {file.name: file.read_text(encoding="utf-8") for file in sorted(folder.iterdir())}
+    files = sorted(file for file in folder.iterdir() if file.is_file())
+    return {file.name: file.read_text(encoding="utf-8") for file in files}
 
 
 def step_with(step: str, **values: object) -> Callable[[Project], Project]:
@@ -340,9 +341,9 @@ def test_a_failure_half_way_leaves_all_files_as_they_were(
     before = texts(folder)
 
     def refuse(path: Path, *_: object) -> None:
-        raise session_module._refused(path, "the disk is full")
+        raise saves.refused(path, "the disk is full")
 
-    monkeypatch.setattr(session_module, "write_workroom", refuse)
+    monkeypatch.setattr(saves, "write_workroom", refuse)
 
     def change(project: Project) -> Project:
         return replace(
