@@ -107,9 +107,12 @@ def away(project: Project, back: date, now: datetime, first: date | None = None)
     change = partial(away_until, back=back, now=now, first=first)
     doing = _doing(label, change, project, (first or today).isoformat())
     begin, last = first or today, back - ONE_DAY
-    days = f"{on_date(begin, today)}" if begin == last else (
-        f"from {named_date(begin, today)} up to and with {named_date(last, today)}"
-    )  # fmt: skip
+    days = on_date(begin, today)
+    if begin != last:
+        first_named, last_named = named_date(begin, today), named_date(last, today)
+        days = f"from {first_named} to {last_named}"
+        if last - begin == ONE_DAY:
+            days = f"{on_date(begin, today)} and {last_named}"
     lost = _lost(project, doing.change(project), begin, last)
     gone = f"{spoken(lost)} of hours go" if lost else "there are no hours on these days anyway"
     return Delay(
