@@ -27,6 +27,17 @@ class DoOver:
         return (*self.about, *self.follows, *self.leads)
 
 
+def may_have_failed(plan: Plan, ident: str) -> tuple[str, ...]:
+    """What can be done over of a step or of a past occasion, by its full id: the step, where it is
+    done, or the steps that were done at it."""
+    about = [ident]
+    for occasion in plan.occasions:
+        if occasion.id == ident:
+            about = [one.id for one in plan.steps if one.during == ident] if occasion.past else []
+    done = {one.id for one in plan.steps if one.done}
+    return tuple(one for one in about if one in done)
+
+
 def what_to_do_over(plan: Plan, about: Sequence[str]) -> DoOver | None:
     """What doing these steps over could open again; None where none of them is done."""
     steps = {one.id: one for one in plan.steps}

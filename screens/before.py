@@ -14,6 +14,7 @@ from textual.widgets import Static
 
 from planner.before import Before as Needed
 from planner.before import Item, needs, next_occasion
+from planner.doing_over import may_have_failed
 from planner.editing import with_packed
 from screens import before_list_told as list_told
 from screens import before_told as told
@@ -64,6 +65,7 @@ class Before(Page):
         _key("space", "tick", "packed", "Tick off what is packed, or take the tick back"),
         _key("y", "arrange", "by garment", "By garment, or by stage again"),
         _key("r", "run_up", "its day", "Go to this step in the run-up"),
+        _key("f", "over", "do over", "Do over what was done at this past occasion, and failed"),
         _key("i", "list_more", "list", "List what else must be packed", False),
         _key("e", "edit", "edit", "Change this occasion in a form", False),
     ]
@@ -205,11 +207,26 @@ class Before(Page):
         needed = self.needed
         if action in ("turn", "choose_number", "edit"):
             return needed is not None
+        if action == "over":
+            return bool(self._failed())
         if action in ("tick", "list_more"):
             return needed is not None and bool(needed.packing)
         if action in ("own", "arrange"):
             return needed is not None and not needed.occasion.past
         return True
+
+    def _failed(self) -> tuple[str, ...]:
+        """What was done at a past occasion, and may have failed."""
+        if self.showing is None or self.chosen is None:
+            return ()
+        return may_have_failed(self.showing.plan, self.chosen)
+
+    def action_over(self) -> None:
+        """Do over what was done at the occasion."""
+        from screens.dialogs.do_over import DoOverSheet
+
+        if self.showing is not None and (about := self._failed()):
+            self.app.push_screen(DoOverSheet(self.showing, about))
 
     def on_lines_moved(self) -> None:
         """Another line is under the cursor."""
@@ -330,4 +347,8 @@ class Before(Page):
             yield SystemCommand(f"{done} {name}", "As packed", self.action_tick)
         if self.subject[0] in (STEP, THING):
             yield SystemCommand("Go to this step in the run-up", "Its day", self.action_run_up)
+        if self._failed():
+            yield SystemCommand(
+                "Do over what was done at it", "And what follows, by choice", self.action_over
+            )
         yield SystemCommand("Edit this occasion", "In a form", self.action_edit)

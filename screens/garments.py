@@ -10,6 +10,7 @@ from textual import getters
 from textual.app import ComposeResult, SystemCommand
 from textual.binding import Binding, BindingType
 
+from planner.doing_over import may_have_failed
 from screens.after_wearing import after_wearing_commands
 from screens.doing import Doing, duplicated, left_off, moved, removed
 from screens.forms import lookups
@@ -44,6 +45,7 @@ class Garments(Page):
         _key("a", "add", "add", "Add a garment", True),
         _key("i", "new", "new", "A new step of this garment, or a new occasion", True),
         _key("e", "edit", "edit", "Change what is under the cursor", True),
+        _key("f", "over", "do over", "Do over this done step, or what was done at this fitting"),
         _key("d", "duplicate", "duplicate", "The same again, right below"),
         _key("x", "leave_off", "leave off", "Leave it off, or take it back"),
         Binding(
@@ -164,6 +166,8 @@ class Garments(Page):
         state = self.showing
         if action == "log":
             return self.subject[0] == STEP
+        if action == "over":
+            return bool(self._failed())
         if action in ("leave_off", "duplicate", "shift", "where_from", "measure"):
             return self.garment is not None
         if action == "remove":
@@ -190,6 +194,20 @@ class Garments(Page):
             ahead = [one.id for one in state.plan.steps if not (one.done or one.left_off)]
             steps = [step, *(one for one in ahead if one.rpartition("/")[0] == garment)]
             self.program.log_steps(steps, marked=[step])
+
+    def _failed(self) -> tuple[str, ...]:
+        """What can be done over of the step or occasion under the cursor."""
+        kind, ident = self.subject
+        if self.showing is None or kind not in (STEP, OCCASION):
+            return ()
+        return may_have_failed(self.showing.plan, ident)
+
+    def action_over(self) -> None:
+        """Do over a step, or what was done at a fitting."""
+        from screens.dialogs.do_over import DoOverSheet
+
+        if self.showing is not None and (about := self._failed()):
+            self.app.push_screen(DoOverSheet(self.showing, about))
 
     def action_add(self) -> None:
         """Add a garment to the ensemble."""
@@ -305,6 +323,10 @@ class Garments(Page):
         if self.subject[0] == STEP:
             name = lookups.name_of(state.project, self.subject[1])
             yield SystemCommand(f"Log {name}", "As done, begun or open again", self.action_log)
+        if self._failed():
+            name = lookups.name_of(state.project, self.subject[1])
+            told = "It is open again, and what follows it by choice"
+            yield SystemCommand(f"Do over {name}", told, self.action_over)
         if self.garment is not None:
             yield SystemCommand("Add a step", "To this garment", self.action_new)
             yield SystemCommand(

@@ -24,7 +24,7 @@ class DoOverSheet(Ticking):
     """Steps that are done, to be opened again."""
 
     kept = "do over"
-    how = "Space: × over again, · stays done. Digits: minutes left. n: why, for the record."
+    how = "Space: × again, · stays done. Digits: minutes left. n: why, for the record."
     BINDINGS: ClassVar[list[BindingType]] = [
         *(
             Binding(digit, f"left({digit})", "left", show=False, id=f"over.{digit}",
@@ -60,21 +60,28 @@ class DoOverSheet(Ticking):
         )
 
     def begin(self) -> None:
-        """What failed is ticked."""
+        """What failed is ticked, where that is known."""
         found = self.found
-        self.ticked = frozenset(found.about if found is not None else ())
+        self.ticked = self._at_first(found)
         if found is not None:
             name = quoted(self.state.plan, found.about[0])
-            more = f" and {count(len(found.about) - 1, 'more step')}" if found.about[1:] else ""
-            self.title_told = f"Do over {name}{more}"
+            self.title_told = f"Do over {name}"
+            if found.about[1:]:
+                self.title_told = "Do over what failed at the occasion"
             self.ticks.cursor = found.about[0]
+
+    @staticmethod
+    def _at_first(found: DoOver | None) -> frozenset[str]:
+        """The one step that failed; of several the maker says which."""
+        one = found is not None and len(found.about) == 1
+        return frozenset(found.about) if found is not None and one else frozenset()
 
     def rows(self) -> Sequence[Row]:
         """What failed, what follows it, what was right before it."""
         found = self.found
         if found is None:
             return [Row(text="It isn't done any more: there is nothing to do over.", heading=True)]
-        failed = "That failed" if len(found.about) == 1 else "Those that failed"
+        failed = "That failed" if len(found.about) == 1 else "Which of these failed?"
         rows: list[Row] = []
         for heading, steps in (
             (failed, found.about),
@@ -109,6 +116,8 @@ class DoOverSheet(Ticking):
         found = self.found
         if found is None:
             return ""
+        if not self.ticked:
+            return ""
         left = sum(self.left.get(one, found.whole[one]) for one in self._chosen(found))
         return f"{count(len(self._chosen(found)), 'step')}, {column(left)}"
 
@@ -127,8 +136,7 @@ class DoOverSheet(Ticking):
 
     def has_changed(self) -> bool:
         """Whether anything was ticked or typed besides what failed."""
-        found = self.found
-        return found is not None and (self.ticked != set(found.about) or bool(self.left))
+        return self.ticked != self._at_first(self.found) or bool(self.left)
 
     def more_keys(self) -> list[Shown]:
         """What is left, and why."""
