@@ -8,9 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import fields, is_dataclass, replace
+from difflib import SequenceMatcher
 from typing import Any, Final, TypeVar
 
-from planner.model import Project
+from planner.model import Entry, Project
 
 T = TypeVar("T")
 
@@ -80,7 +81,35 @@ def _carried(current: Any, base: Any, to: Any, what: str, file: str) -> Any:
     if all(_has_ids(one) for one in values):
         mine, old, new = ({item.id: item for item in one} for one in values)
         return tuple(_listed(mine, old, new, what, file))
+    if all(isinstance(one, tuple) and all(isinstance(i, Entry) for i in one) for one in values):
+        return _entries(current, base, to, what, file)
     raise Conflict(what or "this", file)
+
+
+def _entries(
+    current: Sequence[Entry], base: Sequence[Entry], to: Sequence[Entry], what: str, file: str
+) -> tuple[Entry, ...]:
+    """The diary's entries, which have no ids: told apart by what they say, and by their order.
+
+    Entries that both added stay, those of ``current`` first.
+    """
+    mine, old, new = ([repr(bare(item)) for item in one] for one in (current, base, to))
+    at: dict[int, int] = {}
+    for i, k, size in SequenceMatcher(None, old, mine, False).get_matching_blocks():
+        at.update(zip(range(i, i + size), range(k, k + size), strict=True))
+    found = list(current)
+    steps = SequenceMatcher(None, old, new, False).get_opcodes()
+    for tag, start, end, to_start, to_end in reversed(steps):
+        if tag == "equal":
+            continue
+        if any(i not in at for i in range(start, end)):
+            raise Conflict(f"{what or 'the diary'}'s entry of {base[start].step}", file)
+        after = [at[i] for i in range(end, len(old)) if i in at]
+        place = at[start] if end > start else after[0] if after else len(current)
+        for i in reversed(range(start, end)):
+            del found[at[i]]
+        found[place:place] = to[to_start:to_end]
+    return tuple(found)
 
 
 def _called(name: str) -> str:

@@ -12,6 +12,7 @@ from typing import Final
 from planner.files.checks import id_problem
 from planner.files.loading import os_problem
 from planner.files.reading import NOT_ENSEMBLES, WORKROOM, ensemble_files
+from planner.files.staging import Staging
 from planner.files.writing import write_ensemble, write_workroom
 from planner.model import Ensemble, Workroom
 from planner.problems import InputError, Problem
@@ -34,16 +35,13 @@ def begin(folder: Path, ensemble: Ensemble, workroom: Workroom | None) -> None:
     _check_name(path, ensemble.id)
     _check_folder(folder, path, new=workroom is not None)
     made = _make(folder)
-    written: list[Path] = []
+    staging = Staging()
     try:
         if workroom is not None:
-            write_workroom(folder / WORKROOM, None, workroom)
-            written.append(folder / WORKROOM)
-        write_ensemble(path, None, ensemble, _units(folder, workroom))
+            write_workroom(folder / WORKROOM, None, workroom, staging)
+        write_ensemble(path, None, ensemble, _units(folder, workroom), staging)
+        staging.commit()
     except BaseException:
-        for file in written:
-            with contextlib.suppress(OSError):
-                os.unlink(file)
         for one in reversed(made):
             with contextlib.suppress(OSError):
                 os.rmdir(one)

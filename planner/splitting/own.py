@@ -13,10 +13,12 @@ from planner.catalogue import techniques as catalogue_techniques
 from planner.catalogue.order import Order, OrderStep, Over
 from planner.catalogue.order_reading import parse_order
 from planner.files.checks import id_problem
+from planner.files.lock import writing
 from planner.files.phrasing import write_days
 from planner.files.plain import Plain, plain_ensemble
 from planner.files.rendering import render_pair
-from planner.files.saving import save_atomically
+from planner.files.saving import encoded
+from planner.files.staging import Staging
 from planner.model import STAGES, Ensemble, Garment, Source, Step, Stock, Technique
 from planner.problems import InputError, Problem
 from planner.quantity import AREA, COUNT
@@ -97,15 +99,25 @@ def save_order(
         raise InputError([Problem(file=str(path), place="", text=text)])
     _check(text, str(path), stem, catalogue_techniques() if techniques is None else techniques)
     if not over and os.path.lexists(path):
-        text = "there is an order of this name already: choose another name"
-        raise InputError([Problem(file=str(path), place="", text=text)])
+        raise _taken(path)
     try:
         path.parent.mkdir(exist_ok=True)
     except OSError as error:
         text = f"its folder can't be made ({error.strerror}). Nothing was saved"
         raise InputError([Problem(file=str(path.parent), place="", text=text)]) from None
-    save_atomically(path, text)
+    with writing(folder):
+        found = path.read_bytes() if path.is_file() else None
+        if found is not None and not over:
+            raise _taken(path)
+        staging = Staging()
+        staging.put_bytes(path, found, encoded(path, text))
+        staging.commit()
     return path
+
+
+def _taken(path: Path) -> InputError:
+    text = "there is an order of this name already: choose another name"
+    return InputError([Problem(file=str(path), place="", text=text)])
 
 
 def _check(text: str, file: str, stem: str, techniques: Mapping[str, Technique]) -> None:
