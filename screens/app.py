@@ -298,7 +298,18 @@ class Wearby(App[int]):
         once, self.when_planned = self.when_planned, None
         if once is not None:
             once()
+        elif not event.refined:
+            self._tell_since(event.state)
         remember(self)
+
+    def _tell_since(self, state: State) -> None:
+        """Where days have gone by since the plan that was held on to: say what has moved."""
+        kept = state.project.kept.as_of
+        telling = any(line.told for one in self._showing() for line in one.query(VerdictLine))
+        if kept is not None and kept.date() < state.now.date() and not telling:
+            from screens.since_then import since_sentences
+
+            self.tell(since_sentences(state))
 
     def _keep(self, plan: Plan) -> None:
         """Hold on to a plan that is shown whole."""
