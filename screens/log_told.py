@@ -20,7 +20,7 @@ from screens.wording import (
 )
 
 NOTHING_YET = "then: nothing is logged yet"
-HOW = "Space: × done, / half done, · nothing. Digits: minutes worked; →: what is left."
+HOW = "Space: × done, / half done, · nothing. Digits: minutes worked, → what is left."
 """What is typed in a row."""
 NOTHING_LOGGED = (
     "Nothing is logged yet. Write what was done as wearby log PATH hem 45 done, or tick steps in"

@@ -70,6 +70,8 @@ class LogSheet(ModalScreen[None], ShowsState):
                 tooltip="Find a step that isn't in the list"),
         Binding("escape", "drop", "drop", key_display="esc", id="log.drop",
                 tooltip="Close without logging anything"),
+        Binding("escape", "noted", "back", key_display="esc", id="log.noted",
+                tooltip="Back to the rows; the note stays"),
     ]  # fmt: skip
 
     verdict = getters.query_one(VerdictLine)
@@ -110,6 +112,7 @@ class LogSheet(ModalScreen[None], ShowsState):
             asked.cursor_blink = False
             yield asked
             yield Told(id="help-line")
+            yield Told(id="how")
             yield SheetKeys()
 
     def on_mount(self) -> None:
@@ -117,6 +120,7 @@ class LogSheet(ModalScreen[None], ShowsState):
         if self.showing is not None:
             self.verdict.plan = self.showing.plan
         self.note_line.display = False
+        self.query_one("#how", Told).text = told.HOW
         if self.begun:
             self.log_list.cursor = self.begun[0].step
         self._read()
@@ -181,8 +185,7 @@ class LogSheet(ModalScreen[None], ShowsState):
             return
         row = self.log_list.row
         self.help_line.set_class(bool(row and row.wrong), "-wrong")
-        how = "" if row is None or row.wrong else f" {told.HOW}"
-        self.help_line.text = f"{told.row_told(row)}{how}" if row is not None else ""
+        self.help_line.text = told.row_told(row) if row is not None else ""
 
     # the state beneath
 
@@ -221,10 +224,12 @@ class LogSheet(ModalScreen[None], ShowsState):
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """While a note is written, only that."""
-        noting = self.note_line.display if self.is_mounted else False
+        noting = self.is_mounted and bool(self.note_line.display)
+        if action == "noted":
+            return noting
         if action == "note":
             return self.log_list.row is not None and not noting
-        return action == "drop" or not noting or action not in FIRST
+        return not noting or action not in FIRST
 
     def action_note(self) -> None:
         """Write a note on the step under the cursor."""
@@ -236,7 +241,7 @@ class LogSheet(ModalScreen[None], ShowsState):
             self.set_focus(self.note_line)
             self.refresh_bindings()
 
-    def _noted(self) -> None:
+    def action_noted(self) -> None:
         """Keep what is written, and go back to the rows."""
         row = self.log_list.row
         note = self.note_line.value.strip()
@@ -248,7 +253,7 @@ class LogSheet(ModalScreen[None], ShowsState):
 
     def on_input_submitted(self) -> None:
         """The note is written."""
-        self._noted()
+        self.action_noted()
 
     def action_when(self) -> None:
         """A day earlier; after a week, now again."""
@@ -300,10 +305,8 @@ class LogSheet(ModalScreen[None], ShowsState):
                 line.told = f"{line.told} {became}"
 
     def action_drop(self) -> None:
-        """Close; asks first where something was typed. From a note, back to the rows."""
-        if self.note_line.display:
-            self._noted()
-        elif self.asking or self.log_list.rows == self.begun or not self.said:
+        """Close; asks first where something was typed."""
+        if self.asking or self.log_list.rows == self.begun or not self.said:
             self._close()
         else:
             self.asking = True

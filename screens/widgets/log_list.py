@@ -14,9 +14,9 @@ from screens.log_rows import LETTERS, Column, LogRow, minutes_from
 from screens.log_told import NO_STEPS
 from screens.widgets.lines import CURSOR, Line, Lines, Run, plain
 from screens.widgets.marked import MarkedLines
-from screens.wording import cells, column, padded, wrapped
+from screens.wording import cells, column, padded, short_names, wrapped
 
-GARMENTS = 16
+GARMENTS = 20
 """Columns of garments at the most."""
 CELL = 8
 """Columns of the minutes worked, and of what is left."""
@@ -24,7 +24,7 @@ WORD = 12
 """Columns of the mark in a word."""
 WIDE_ENOUGH = 96
 """Columns from which on the mark is told in a word too."""
-BESIDES = 11
+BESIDES = 13
 """Lines of the sheet besides its rows, at the most."""
 KEYS = {":": "colon"}
 
@@ -57,6 +57,8 @@ class LogList(MarkedLines, can_focus=True):
         super().__init__(id="log")
         self.rows = tuple(rows)
         self.column = Column.WORKED
+        self.short: dict[str, str] = {}
+        """Names of the garments, up to what describes them."""
 
     @property
     def row(self) -> LogRow | None:
@@ -89,7 +91,8 @@ class LogList(MarkedLines, can_focus=True):
         """What the columns are, then the rows."""
         if not self.rows:
             return [plain(f" {text}", "faint") for text in wrapped([NO_STEPS], width - 2)]
-        garments = min(GARMENTS, max(cells(row.garment) for row in self.rows))
+        self.short = short_names(dict.fromkeys(row.garment for row in self.rows))
+        garments = min(GARMENTS, max(map(cells, self.short.values())))
         head = f"{'worked':>{CELL - 1}} {'left':>{CELL - 1}} "
         found = [Line(runs=(Run(text=" "),), right=Run(text=head, style="faint"))]
         for row in self.rows:
@@ -109,7 +112,7 @@ class LogList(MarkedLines, can_focus=True):
                 Run(text=f" {row.sign} ", style="strong"),
                 Run(text=padded(row.word, word) if word else "", style="faint"),
                 Run(text=f" {row.letter}", style=row.letter),
-                Run(text=f"  {padded(row.garment, garments)}  ", style="faint"),
+                Run(text=f"  {padded(self.short[row.garment], garments)}  ", style="faint"),
                 Run(text=padded(first, filled), style="strong" if row.changed else ""),
                 *self._cell(row, Column.WORKED, here),
                 *self._cell(row, Column.LEFT, here),
