@@ -122,6 +122,8 @@ class Wearby(App[int]):
         self.keeps_edited = False
         """Whether a plan is, that follows from an edit (also where one only looks ahead)."""
         self.keeps_next = False
+        self.told_since: date | None = None
+        """The day on which it was said what has moved since an earlier one."""
         self.remembered: Path | None = None
         """The workroom that is in mind already."""
         self.session = Session(path, clock)
@@ -298,15 +300,15 @@ class Wearby(App[int]):
         once, self.when_planned = self.when_planned, None
         if once is not None:
             once()
-        elif not event.refined:
+        elif not event.refined and self.told_since != event.state.now.date():
             self._tell_since(event.state)
         remember(self)
 
     def _tell_since(self, state: State) -> None:
         """Where days have gone by since the plan that was held on to: say what has moved."""
+        self.told_since = state.now.date()
         kept = state.project.kept.as_of
-        telling = any(line.told for one in self._showing() for line in one.query(VerdictLine))
-        if kept is not None and kept.date() < state.now.date() and not telling:
+        if kept is not None and kept.date() < self.told_since:
             from screens.since_then import since_sentences
 
             self.tell(since_sentences(state))

@@ -113,7 +113,7 @@ class RunUp(SitsDown):
         before = self.days.plan
         if not refined and before is not None:
             self.came = came_to(before, state.plan) or self.came
-            if self.verdict.told:
+            if self.verdict.told and before.now.date() == state.now.date():
                 self._tell_more(before, state.plan)
         if self.alone not in state.plan.wearable_on or len(state.plan.wearable_on) < 2:
             self.alone = None
