@@ -20,6 +20,8 @@ FRACTIONS = (
 """Shares as they are said; the nearest is taken."""
 MOST_NAME = 24
 """Columns of an occasion's name beyond which its kind is told, where that says which."""
+MUCH_SLOWER, MUCH_QUICKER = 1.4, 0.6
+"""Beyond these one says how much longer it took, or in which part of the time."""
 TWICE = 1.9
 """From so many times on it isn't told as a fraction."""
 
@@ -74,8 +76,14 @@ def against_the_plan(ratio: float) -> str:
         return "as quick as planned so far"
     if ratio >= TWICE:
         return f"{_times(ratio)} as long as planned so far"
-    how = "slower" if ratio > 1 else "quicker"
-    return f"{_fraction(abs(ratio - 1))} {how} than the plan so far"
+    share = _fraction(abs(ratio - 1))
+    if ratio > MUCH_SLOWER:
+        how = "as long again as planned" if share == "half" else "longer than planned"
+        return f"{share} {how} so far"
+    if ratio < MUCH_QUICKER:
+        share = _fraction(ratio)
+        return f"in {share}{'' if share == 'half' else ' of'} the time planned so far"
+    return f"{share} {'slower' if ratio > 1 else 'quicker'} than the plan so far"
 
 
 def _fraction(share: float) -> str:

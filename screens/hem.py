@@ -26,6 +26,12 @@ EDGES = "▔━▁"
 """An edge high, midway and low in its row."""
 HANGS = "╎"
 """From an occasion down to its name."""
+BARE = f" {CHALKED}"
+"""Where words may stand at once."""
+THREADED = f"{BARE}{HANGS}"
+"""Where they may where else is no room."""
+WOVEN = f"{BARE}{WEAVE}"
+"""Where the first may stand: on the cloth."""
 LONG_NAME = 22
 """A longer name gives way to the kind of occasion."""
 
@@ -203,11 +209,15 @@ class _Hem:
         first, now = self.going.behind[0], self.going.ahead[0]
         goal = next((one for one in self.going.by if one.occasion == self.going.occasion), None)
         if self.today > LONG_NAME and first.minutes > 0:
-            self._write(f" {about(first.minutes)} in hand ", 2, over=True)
+            self._write(f" {about(first.minutes)} in hand ", 2, WOVEN)
         short = goal is not None and goal.in_hand < 0
         hand = goal.in_hand if goal is not None and short else now.minutes
         told = f"{about(hand)} {'short' if hand < 0 else 'in hand'}" if hand else "nothing in hand"
-        self._write(told, self.today + 2)
+        for begin, free in ((self.today + 2, BARE), (self.today - cells(told) - 1, BARE)):
+            if self._write(told, begin, free):
+                break
+        else:
+            self._write(told, self.today + 2, THREADED)
         if short:
             return
         if self.going.closes is not None:
@@ -221,19 +231,19 @@ class _Hem:
     def _close(self, moments: Sequence[InHand], day: date, told: str) -> None:
         """Say beside the place where it closes that it does."""
         column = next(self._column(one.at) for one in moments if one.at.date() == day)
-        for begin in (column + 1, self.width - cells(told), self.width - cells(told) - 2):
-            if begin > self.today and self._write(told, begin):
-                return
+        ends = self.width - cells(told)
+        for free in (BARE, THREADED):
+            for begin in (column + 1, ends, ends - 2):
+                if begin > self.today and self._write(told, begin, free):
+                    return
 
-    def _write(self, text: str, begin: int, *, over: bool = False) -> bool:
-        """A text in the first row that has room for it there; ``over``: on the cloth itself."""
+    def _write(self, text: str, begin: int, free: str) -> bool:
+        """A text in the first row that has nothing but what is ``free`` where it would stand."""
         wide = cells(text)
-        if begin + wide > self.width:
+        if begin < 0 or begin + wide > self.width:
             return False
         for row in self.cloth:
-            there = row[begin : begin + wide]
-            free = (" ", WEAVE, CHALKED) if over else (" ", CHALKED)
-            if all(char in free for char, _ in there):
+            if all(char in free for char, _ in row[begin : begin + wide]):
                 _put(row, begin, text, "")
                 return True
         return False
