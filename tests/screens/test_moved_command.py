@@ -57,7 +57,7 @@ def test_what_moved_is_told_with_days_and_reasons(
     told = capsys.readouterr().out
     counted = "1 step done, 1 moved later, 1 h 55 worked, 1 h 30 planned and not done."
     assert f"Since Monday 3 May: {counted}" in " ".join(told.split())
-    assert "The plan of then: tight, 100 % full at the fullest. The plan" in " ".join(told.split())
+    assert "The plan of then: fits, 100 % full at the fullest. The plan" in " ".join(told.split())
     assert "Newly short before the Lantern ball: 1 h 30." in told
     assert "Later:\n  Thu  6 May → Fri  7 May   1:30  m  sew  Cloak;" in told
     assert "Cloak; not done yesterday\n" in told
