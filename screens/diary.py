@@ -121,7 +121,7 @@ class Diary(SitsDown):
         """An entry opens its form; a day is logged on."""
         if self.diary.logged is not None:
             self.action_edit()
-        else:
+        elif self.check_action("log", ()):
             self.action_log()
 
     # what an action is about

@@ -146,7 +146,7 @@ def test_what_was_logged_before_the_kill_is_not_logged_twice(tmp_path: Path) -> 
         driven.append(held.shows("Sitting at"))
 
     drive(body, path=path, now=at + timedelta(minutes=1))
-    text = f"format = 1\n[[entry]]\nat = {at.isoformat()}\nstep = \"{step}\"\nminutes = 20\n"
+    text = f'format = 1\n[[entry]]\nat = {at.isoformat()}\nstep = "{step}"\nminutes = 20\n'
     (path / "diary.toml").write_text(text)
     drive(body, path=path, now=at + timedelta(minutes=1))
     assert driven == [True, False] and not clock_file(path).exists()
