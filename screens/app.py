@@ -20,6 +20,7 @@ from textual.binding import BindingType
 from textual.message import Message
 from textual.screen import Screen
 
+from planner.files.recovery import Unsaved
 from planner.model import Project
 from planner.plan import Plan
 from planner.problems import InputError, Problem
@@ -33,6 +34,7 @@ from screens.previews import Asked, Preview, Previews, Told, previews_of
 from screens.recent import RecentWorkrooms
 from screens.registry import SCREENS
 from screens.session import Edit, Session
+from screens.settling import offer_unsaved, settle
 from screens.showing import ShowsState
 from screens.sitting import Sitting
 from screens.state import Fingerprint, State, fingerprint
@@ -124,6 +126,10 @@ class Wearby(App[int]):
         self.keeps_next = False
         self.told_since: date | None = None
         """The day on which it was said what has moved since an earlier one."""
+        self.holds = False
+        """Whether the workroom is open for writing here alone."""
+        self.put_off: list[Unsaved] = []
+        """Edits that couldn't be saved, and are decided on another time."""
         self.remembered: Path | None = None
         """The workroom that is in mind already."""
         self.session = Session(path, clock)
@@ -303,6 +309,7 @@ class Wearby(App[int]):
         elif not event.refined and self.told_since != event.state.now.date():
             self._tell_since(event.state)
         remember(self)
+        settle(self)
 
     def _tell_since(self, state: State) -> None:
         """Where days have gone by since the plan that was held on to: say what has moved."""
@@ -357,6 +364,20 @@ class Wearby(App[int]):
         label = "spread out afresh"
         self._edited(label, lambda: self.session.spread_afresh(label), "", None)
 
+    def keep_unsaved(self, edit: Unsaved) -> tuple[Problem, ...]:
+        """Make an edit that couldn't be saved before; otherwise as ``edit``."""
+        return self._edited(edit.label, lambda: self.session.recover(edit), "Kept: ", None)
+
+    def edit_text(self, label: str, file: Path, state: Path) -> tuple[Problem, ...]:
+        """Have a file say what an earlier state of it says; otherwise as ``edit``."""
+        self.end_preview()
+        save = partial(self.session.bring_back, label, file, state)
+        return self._edited(label, save, "Brought back: ", None)
+
+    def on_unmount(self) -> None:
+        """Others may have the workroom."""
+        self.session.close()
+
     def action_undo(self) -> None:
         """Take the last edit back, and say which it was."""
         self._step_through(self.session.done, self.session.undo, "Undone")
@@ -385,6 +406,8 @@ class Wearby(App[int]):
         self.tell(sentence[:1].upper() + sentence[1:])
         self._plan_edited(cursor)
         self.keeps_next = self.keeps_edited
+        if self.session.unsaved:
+            self.call_after_refresh(offer_unsaved, self)
         return ()
 
     def tell(self, sentence: str) -> None:
@@ -533,6 +556,13 @@ class Wearby(App[int]):
         if self.state is not None:
             near = getattr(self.asked_of, "near", Near())
             self.push_screen(DelayDialog(near, what))
+
+    def action_what_moved(self) -> None:
+        """See what moved since an earlier day, and why."""
+        from screens.dialogs.what_moved import WhatMoved
+
+        if self.state is not None:
+            self.push_screen(WhatMoved())
 
     # what can be done anywhere
 

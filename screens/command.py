@@ -143,7 +143,7 @@ def _open(path: Path, fixed: datetime | None, *, begins: bool = False, named: bo
 
         beginning = beginning_at(path, clock())
     program = Wearby(path, clock, beginning, RecentWorkrooms(recent_file()))
-    program.warms = True
+    program.warms = program.holds = True
     # who looks ahead from another day hasn't lost the evenings until then
     program.keeps, program.keeps_edited = fixed is None, True
     program.ahead = ahead

@@ -40,6 +40,7 @@ async def enter(
     program.beginning = None
     program.path, program.as_of = path, as_of
     program.clock = standing_at(as_of) if as_of is not None else program.started_with
+    program.session.close()
     program.session = Session(path, program.clock)
     with program.batch_update():
         await _fresh_screens(program, mode)

@@ -17,6 +17,7 @@ from textual.binding import ActiveBinding
 from textual.screen import ModalScreen, Screen
 
 from screens.registry import SCREENS
+from screens.settling import bring_back
 from screens.themes import DAYLIGHT, LAMPLIGHT
 from screens.wording import clean
 
@@ -69,9 +70,13 @@ def _elsewhere(program: Wearby) -> Iterator[SystemCommand]:
     if program.state is not None:
         yield SystemCommand("Find a step", "By a few of its letters", program.action_find)
         yield from _delays(program)
+        told = "Against the plan of an earlier day: which steps, from when to when, and why"
+        yield SystemCommand("See what moved since an earlier day", told, program.action_what_moved)
     told = "Or begin one, or look round in a sample"
     yield SystemCommand("Open another workroom", told, program.action_open_another)
     yield SystemCommand("Read the files again", "And plan afresh", program.replan)
+    told = "Of the states that were kept when it was changed here"
+    yield SystemCommand("Bring back an earlier state of a file", told, partial(bring_back, program))
 
 
 def _delays(program: Wearby) -> Iterator[SystemCommand]:

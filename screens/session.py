@@ -28,7 +28,7 @@ from planner.files.recovery import (
     out_of_reach,
     recovered,
 )
-from planner.files.saving import ChangedMeanwhile, NotSaved
+from planner.files.saving import ChangedMeanwhile, NotSaved, not_saved
 from planner.ground import lay_ground
 from planner.kept import kept_of
 from planner.model import Kept, Project
@@ -80,6 +80,9 @@ class Session:
         self.unsaved: list[Unsaved] = []
         """Edits of this run that couldn't be saved."""
         self.recovers = False
+        """Whether the edit in hand is one of these."""
+        self.settled = False
+        """Whether what is to be told and asked at opening was."""
         self._kept: Kept | None = None
         """The plan this run holds on to; None: the one that was read."""
         self._kept_there = Kept()
@@ -131,6 +134,8 @@ class Session:
         """
         with self._keeping:
             kept = self._kept
+            if self._asked and self._held is None:
+                return  # another one has the workroom, and keeps its own
             if kept is None or kept.as_of is None or kept.hours == self._kept_there.hours:
                 return
             try:
@@ -263,6 +268,27 @@ class Session:
         """The edits of this workroom that couldn't be saved, of this run and of earlier ones."""
         there = kept_aside(self.aside(), self.folder)
         return there + [one for one in self.unsaved if one.file is None]
+
+    def bring_back(self, label: str, file: Path, state: Path) -> None:
+        """Have a file say again what an earlier state of it says. Raises InputError.
+
+        Also where the files as they are can't be read; then it can't be taken back.
+        """
+        try:
+            text = state.read_bytes().decode("utf-8", "surrogateescape")
+        except OSError as error:
+            raise not_saved(state, error) from None
+        with self._alone():
+            try:
+                before = self.current()
+            except InputError:
+                before = None
+            files = ((file, _text(file), text),)
+            self._commit(files, lambda: exchange(files))
+        self._texts.remember(files)
+        if before is not None:
+            self.done.append(Edit(label=label, before=before, after=self.project, files=files))
+            self.undone.clear()
 
     def undo(self) -> str | None:
         """Take the last edit back: its label, or None where there is none.

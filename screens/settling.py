@@ -1,0 +1,90 @@
+"""What is told and asked once a workroom is open: who else has it, what is broken, what is kept."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import partial
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from planner.files.reading import DIARY
+from planner.files.recovery import Unsaved
+from screens.recovering import said_of_holder
+from screens.wording import clean
+
+if TYPE_CHECKING:
+    from screens.app import Wearby
+
+NO_EARLIER = "No earlier state of any file is kept yet: one is, whenever a file is changed here."
+
+
+def settle(program: Wearby) -> None:
+    """Once for each workroom that is opened, as soon as its plan is there."""
+    session = program.session
+    if session.settled:
+        return
+    session.settled = True
+    told = [*_holder(program), *_broken(program)]
+    if told:
+        program.call_after_refresh(program.tell, " ".join(told))
+    program.call_after_refresh(offer_unsaved, program)
+
+
+def _holder(program: Wearby) -> Iterator[str]:
+    """Who else has the workroom open."""
+    if program.holds and (holder := program.session.open_for_writing()) is not None:
+        yield said_of_holder(holder, program.clock())
+
+
+def _broken(program: Wearby) -> Iterator[str]:
+    """What can't be read of the diary."""
+    state = program.state
+    for warned in state.project.warnings if state is not None else ():
+        if Path(warned.file).name == DIARY and warned.place.startswith("line"):
+            yield f"{DIARY}, {warned.place}: {clean(warned.text)}."
+            return
+
+
+def offer_unsaved(program: Wearby) -> None:
+    """Ask about an edit that couldn't be saved, the oldest first."""
+    from screens.page import Page
+
+    waiting = [one for one in program.session.not_saved_yet() if one not in program.put_off]
+    if waiting and isinstance(program.screen, Page):
+        from screens.dialogs.not_saved import NotSavedYet
+
+        edit = waiting[0]
+        program.push_screen(NotSavedYet(edit), partial(_answered, program, edit))
+
+
+def _answered(program: Wearby, edit: Unsaved, answer: str | None) -> None:
+    """Keep it, throw it away, or ask again another time."""
+    from screens.dialogs.not_saved import DROP, KEEP
+
+    if answer == KEEP:
+        if program.keep_unsaved(edit):
+            program.put_off.append(edit)
+    elif answer == DROP:
+        program.session.forget(edit)
+        program.tell(f"Thrown away: {clean(edit.label)}.")
+    else:
+        program.put_off.append(edit)
+    program.call_after_refresh(offer_unsaved, program)
+
+
+def bring_back(program: Wearby) -> None:
+    """Ask which earlier state of which file is to come back."""
+    from screens.dialogs.pick import Pick
+    from screens.earlier import as_options, states_of
+
+    states = {one.key: one for one in states_of(program.session.folder)}
+    options = as_options(list(states.values()), program.clock().date())
+
+    def picked(key: str | None) -> None:
+        if key is not None:
+            one = states[key]
+            label = f"{one.file.name} as it was at {one.earlier.at:%H:%M:%S}"
+            path = one.earlier.path
+            program.edit_text(label, one.file, path)
+
+    program.push_screen(Pick("An earlier state of a file", options, nothing=NO_EARLIER), picked)
