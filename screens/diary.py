@@ -16,6 +16,7 @@ from planner.files.plans_behind import folder_of, plan_of_day, plans_known
 from planner.going import how_it_goes
 from planner.model import Kept, Project
 from planner.problems import InputError
+from screens.after_wearing import after_wearing_commands
 from screens.delay_asking import Near
 from screens.delaying import DELAY
 from screens.diary_doing import removed
@@ -263,6 +264,7 @@ class Diary(SitsDown):
         if self.check_action("record", ()):
             told = "How it was made, in Markdown, beside the ensemble's file"
             yield SystemCommand("Write the record", told, self.action_record)
+        yield from after_wearing_commands(self.program, state)
         yield SystemCommand("Go to today", "Put the cursor on today", self.action_today)
 
     def _of_the_entry(self, state: State) -> Iterable[SystemCommand]:

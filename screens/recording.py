@@ -22,8 +22,8 @@ ENDING: Final = ".record.md"
 """Behind the ensemble's id."""
 _LAST: Final = re.compile(r"\n<!-- wearby record ([0-9a-f]{16}) -->\n\Z")
 _OTHERS: Final = (
-    "this file is not as wearby wrote it: give another name, or say that it may be written over "
-    "(--over). Nothing was saved"
+    "this file is not as wearby wrote it, and stays as it is: move or rename it, or write over it "
+    "with wearby export record PATH --to FILE --over. Nothing was saved"
 )
 
 
