@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from functools import partial
+from collections.abc import Callable, Iterable
 from typing import TYPE_CHECKING
 
 from textual.app import SystemCommand
@@ -36,7 +35,12 @@ def after_wearing_commands(
         name = lookups.name_of(state.project, full)
         of = f": {clean(one.name) or clean(one.id)}" if several else ""
         told = f"Air, clean, mend and put away, after {name}"
-        yield SystemCommand(f"{TITLE}{of}", told, partial(ask_after_wearing, app, state, full))
+        yield SystemCommand(f"{TITLE}{of}", told, _asking(app, state, full))
+
+
+def _asking(app: App[int], state: State, event: str) -> Callable[[], None]:
+    """What the command does. (No partial: a state can't be compared by what it holds.)"""
+    return lambda: ask_after_wearing(app, state, event)
 
 
 def ask_after_wearing(app: App[int], state: State, event: str) -> None:

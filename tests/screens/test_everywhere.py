@@ -179,7 +179,9 @@ def test_the_mouse_does_what_keys_do(one: Registered) -> None:
         keyed = [y for y, line in enumerate(lines.lines) if line.key is not None]
         before = lines.cursor
         y = next(y for y in reversed(keyed) if y < lines.size.height)
-        await driven.pilot.click(lines, offset=(6, y))
+        # a click where the cursor stands chooses: there is but one line in an empty diary
+        if lines.cursor != lines.lines[y].key:
+            await driven.pilot.click(lines, offset=(6, y))
         await driven.settle()
         assert lines.cursor == lines.lines[y].key
         assert before is not None
