@@ -157,7 +157,7 @@ def _material(record: Record, one: Material) -> list[str]:
         facts.append("more was used than was counted")
     return [
         escaped(one.name),
-        amount(one.wanted),
+        amount(one.wanted) if one.wanted else "",
         amount(one.used) if one.used else "",
         amount(one.to_come) if one.to_come else "",
         amount(max(0.0, one.there)),

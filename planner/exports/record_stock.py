@@ -39,7 +39,7 @@ class Material:
 def materials_of(
     project: Project, plan: Plan, ensemble: Ensemble, ops: Mapping[str, Operation]
 ) -> tuple[Material, ...]:
-    """The stock of an ensemble, in the order of its file; what was never wanted is left out."""
+    """The stock of an ensemble, in the order of its file, also what no step wants."""
     lines = {line.id: line for line in stock_account(project, plan)}
     open_steps = {step.id for step in plan.steps if not step.done and not step.left_off}
     found = []
@@ -50,8 +50,6 @@ def materials_of(
         finished = {ident: n for ident, n in wanted.items() if ident not in open_steps}
         done = {ident: taken.get(ident, n) for ident, n in finished.items()}
         others = {ident: n for ident, n in taken.items() if ident not in done}
-        if not wanted and not taken:
-            continue
         found.append(
             Material(
                 id=full,
