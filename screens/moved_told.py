@@ -240,12 +240,15 @@ def _day(day: date | None) -> str:
 
 
 def _moved_row(plan: Plan, one: StepMoved) -> Row:
+    """A step that moved; of what wasn't done on the day it comes from, the day is told already."""
+    lost = {shift.from_day for shift in one.shifts if shift.lost}
+    of_its_day = one.why.cause is Cause.NOT_DONE and lost == {one.why.day}
     return _row(
         plan,
         one.step,
         tuple(shift_told(shift) for shift in one.shifts),
         tuple(shift.minutes for shift in one.shifts),
-        why_told(plan, one.why),
+        "not done" if of_its_day else why_told(plan, one.why),
     )
 
 
