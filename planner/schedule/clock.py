@@ -123,6 +123,32 @@ def by_clock(problem: Problem, parts: Sequence[tuple[int, int, int]]) -> bool:
     return kept(problem, _lay(problem, parts, like, pinned=True))
 
 
+def broken_waits(
+    problem: Problem, parts: Sequence[tuple[int, int, int]]
+) -> frozenset[tuple[int, int]]:
+    """(step, follower) of the waits in hours that a laid plan breaks by the clock, or that push
+    work past the end of a window whose minutes would suffice."""
+    nothing = (0,) * problem.steps
+    found = _lay(problem, parts, Likeness(garment=nothing, work=nothing), pinned=True)
+    pushed = {s.window for s in found if s.over}
+    begun: dict[int, Stretch] = {}
+    ended: dict[int, Stretch] = {}
+    for s in found:
+        begun.setdefault(s.step, s)
+        ended[s.step] = s
+    broken = set()
+    for j, end in ended.items():
+        for e in problem.behind[j]:
+            follower = begun.get(e.other)
+            if not e.minutes or follower is None:
+                continue
+            free = end.end + e.minutes
+            pushes = follower.window in pushed and free > problem.start[follower.window]
+            if follower.begin < free or pushes:
+                broken.add((j, e.other))
+    return frozenset(broken)
+
+
 def _at_cuts(
     parts: list[tuple[int, int]], w: int, crossing: Mapping[int, Sequence[int]]
 ) -> list[tuple[int, int]]:

@@ -22,8 +22,9 @@ from bisect import bisect_left
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import product
 
-from planner.schedule.clock import by_clock
+from planner.schedule.clock import broken_waits, by_clock
 from planner.schedule.passes import LAST, URGENT, Pass
 from planner.schedule.problem import HELPER, WORKROOM, Problem
 from planner.schedule.rebuilding import Rebuilding
@@ -41,6 +42,8 @@ PUSHES = 24
 PLACES = 4
 #: how many windows a step is moved on over full ones before it overfills one
 REACHES = (1000, 8, 2)
+#: rounds of laying steps farther apart for the waits in hours between them
+WAITS = 8
 #: how often a few steps are laid anew
 TRIES = 400
 #: rounds of bringing minutes back
@@ -74,26 +77,62 @@ def hold(search: Search, peak: Peak, held: Held, fresh: Parts, fill_to: Fraction
         return not clocked or by_clock(problem, parts)
 
     found: list[Parts] = []
-    for reach in REACHES:
-        first = Holding(problem, spans, (), wanted, held.order, caps)
-        first.reach = reach
-        if first.insert(fill_to) and first.make_room():
+    # waits in hours as far apart as they were; then only as far as the clock asks for
+    loose = frozenset[tuple[int, int]]()
+    was = tuple((j, w, m) for j, mine in enumerate(wanted) for w, m in mine.items())
+    starts = (_apart(problem, was), _apart(problem, was, gap=True), loose)
+    for reach, begin in product(REACHES, dict.fromkeys(starts) if clocked else (loose,)):
+        apart = begin
+        for _ in range(WAITS if clocked else 1):
+            first = Holding(problem, spans, (), wanted, held.order, caps, apart)
+            first.reach = reach
+            if not (first.insert(fill_to) and first.make_room()):
+                break
             first.bring_back()
             parts = first.parts()
             if kept(parts):
                 found.append(parts)
                 if not first.moved():
                     return parts
+                break
+            more = apart | broken_waits(problem, parts)
+            if more == apart:
+                break
+            apart = more
     if not found:
         begun = _in_old_order(search, wanted, caps)
         found += [one for one in (begun, fresh) if one is not None and kept(one)]
     nearest = min(found, key=lambda parts: moved(wanted, parts), default=fresh)
-    near = Holding(problem, spans, nearest, wanted, held.order, caps)
+    near = Holding(problem, spans, nearest, wanted, held.order, caps, _apart(problem, nearest))
     near.bring_back()
     near.improve(TRIES)
     near.bring_back()
     better = near.parts()
     return better if kept(better) else nearest
+
+
+def _apart(
+    problem: Problem, parts: Parts, gap: bool = False
+) -> frozenset[tuple[int, int]]:
+    """(step, follower) with a wait in hours that lie in two windows, or nowhere yet; ``gap``:
+    that lie in windows as far apart as the wait."""
+    first, last = [problem.windows] * problem.steps, [-1] * problem.steps
+    for j, w, _ in parts:
+        first[j], last[j] = min(first[j], w), max(last[j], w)
+
+    def are(k: int, j: int, wait: int) -> bool:
+        if not gap:
+            return first[j] == problem.windows or first[j] != last[k]
+        if first[j] == problem.windows or last[k] < 0:
+            return False
+        return problem.start[first[j]] >= problem.end[last[k]] + wait
+
+    return frozenset(
+        (e.other, j)
+        for j in range(problem.steps)
+        for e in problem.before[j]
+        if e.minutes and are(e.other, j, e.minutes)
+    )
 
 
 def fitting(problem: Problem, spans: Spans, held: Held) -> list[dict[int, int]]:
@@ -146,8 +185,12 @@ class Holding(Rebuilding):
         wanted: Sequence[Mapping[int, int]],
         order: Mapping[int, Sequence[int]],
         caps: Sequence[int],
+        apart: frozenset[tuple[int, int]] = frozenset(),
     ) -> None:
-        """``parts``: where to begin; without any, ``insert`` begins with what is wanted."""
+        """``parts``: where to begin; without any, ``insert`` begins with what is wanted.
+
+        ``apart``: (step, follower) with a wait in hours that are to lie in windows so far apart.
+        """
         super().__init__(problem, spans, parts, random.Random(problem.steps))
         self.wanted, self.order, self.caps = wanted, order, caps
         self.laid: dict[int, list[int]] = {}
@@ -157,34 +200,29 @@ class Holding(Rebuilding):
         self.levels: list[list[int]] = [list(caps)]
         self.complete = True
         """Whether every minute lies somewhere its order allows."""
-        self._part_by_hours()
+        self._part(apart)
 
-    def _part_by_hours(self) -> None:
-        """Have steps with a wait in hours between them in windows so far apart.
+    def _part(self, apart: frozenset[tuple[int, int]]) -> None:
+        """Have steps in windows as far apart as the wait in hours between them.
 
-        Windows don't know their moments; where the earlier plan keeps such a wait inside a
-        window, or over a shorter gap, the clock decides in the end.
+        Windows don't know their moments: inside one, only the clock says whether a wait is kept.
         """
         p = self.problem
-        for j, row in enumerate(p.before):
-            for at, e in enumerate(row):
-                if not e.minutes or self._close(e.other, j):
-                    continue
-                k, table = self.above[j][at]
-                after = [max(table[w], bisect_left(p.start, p.end[w] + e.minutes))
-                         for w in range(p.windows)]  # fmt: skip
-                self.above[j][at] = (k, [*after, 0])
-                until = [bisect_left(p.end, p.start[w] - e.minutes + 1) - 1
-                         for w in range(p.windows)]  # fmt: skip
-                mirror = next(i for i, (f, _) in enumerate(self.below[k]) if f == j)
-                _, before = self.below[k][mirror]
-                least = [min(a, b) for a, b in zip(until, before, strict=False)]
-                self.below[k][mirror] = (j, [*least, p.windows - 1])
-
-    def _close(self, k: int, j: int) -> bool:
-        """Whether the earlier plan has a step's beginning in the window of another's end."""
-        mine, theirs = self.wanted[j], self.wanted[k]
-        return bool(mine and theirs) and min(mine) == max(theirs)
+        for k, j in apart:
+            at = next(i for i, e in enumerate(p.before[j]) if e.other == k)
+            wait = p.before[j][at].minutes
+            _, table = self.above[j][at]
+            after = [
+                max(table[w], bisect_left(p.start, p.end[w] + wait)) for w in range(p.windows)
+            ]
+            self.above[j][at] = (k, [*after, 0])
+            mirror = next(i for i, (f, _) in enumerate(self.below[k]) if f == j)
+            _, table = self.below[k][mirror]
+            until = [
+                min(table[w], bisect_left(p.end, p.start[w] - wait + 1) - 1)
+                for w in range(p.windows)
+            ]
+            self.below[k][mirror] = (j, [*until, p.windows - 1])
 
     # laying what is left over
 
