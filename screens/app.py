@@ -326,7 +326,8 @@ class Wearby(App[int]):
         self.keeps_next = False
         self.session.keep(plan)
         if save:
-            keep = self.session.save_kept
+            # a day that is only looked ahead to doesn't begin with a plan of now
+            keep = partial(self.session.save_kept, remember=self.keeps)
             self.run_worker(keep, thread=True, group="keep", exit_on_error=False)
 
     def on_wearby_not_read(self, event: NotRead) -> None:

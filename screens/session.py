@@ -18,6 +18,7 @@ from typing import Final
 from planner.carrying import Conflict, bare, carried_over
 from planner.files.kept import write_kept
 from planner.files.lock import Held, Holder, open_for_writing, writing
+from planner.files.plans_behind import remember_plan
 from planner.files.reading import KEPT, ensemble_files, read_project
 from planner.files.recovery import (
     Unsaved,
@@ -126,8 +127,9 @@ class Session:
         """Hold on to a plan of the project from now on; ``save_kept`` does so for later runs."""
         self._hold(kept_of(plan))
 
-    def save_kept(self) -> None:
-        """Save the plan that is held on to, if that is worth it.
+    def save_kept(self, remember: bool = False) -> None:
+        """Save the plan that is held on to, if that is worth it; ``remember`` it as its day's,
+        too, if it is the day's first.
 
         Quietly: where it can't be saved, it holds for this run. One ensemble of several, opened
         alone, doesn't speak for the others.
@@ -136,10 +138,14 @@ class Session:
             kept = self._kept
             if self._asked and self._held is None:
                 return  # another one has the workroom, and keeps its own
-            if kept is None or kept.as_of is None or kept.hours == self._kept_there.hours:
+            if kept is None or kept.as_of is None:
                 return
             try:
-                if self.path.is_dir() or len(ensemble_files(self.folder)) == 1:
+                if not self.path.is_dir() and len(ensemble_files(self.folder)) != 1:
+                    return
+                if remember:
+                    remember_plan(self.folder, kept, kept.as_of)
+                if kept.hours != self._kept_there.hours:
                     write_kept(self.folder / KEPT, kept)
                     self._kept_there = kept
             except (InputError, OSError):
