@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date, datetime
+from pathlib import Path
 
 from planner.model import Entry
 from planner.plan import Plan
+from planner.problems import Problem
 from screens.amounts_told import worded_amount
 from screens.log_rows import LogRow, Mark
 from screens.wording import (
@@ -64,6 +66,15 @@ def row_told(row: LogRow) -> str:
     if row.minutes:
         return f"Goes on: of {spoken(row.left_now)} left, {spoken(row.minutes)} were worked."
     return f"{spoken(row.left_now)} left."
+
+
+def refused(problems: Sequence[Problem]) -> str:
+    """Why it can't be logged: "Not logged: ferrywoman.toml, line 3: ...". What is typed stays."""
+    first = problems[0]
+    where = ", ".join(part for part in (Path(first.file).name, clean(first.place)) if part)
+    more = f" And {count(len(problems) - 1, 'more problem')}." if problems[1:] else ""
+    text = clean(first.text)
+    return f"Not logged yet: {where}: {text}{'' if text[-1:] in '.?!' else '.'}{more}"
 
 
 def label(plan: Plan, entries: Sequence[Entry]) -> str:

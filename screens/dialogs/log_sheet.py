@@ -31,7 +31,6 @@ from screens.widgets.key_line import LAST, KeyLine, Shown
 from screens.widgets.log_list import LogList
 from screens.widgets.stitching import Stitching
 from screens.widgets.verdict_line import VerdictLine
-from screens.wording import clean
 
 if TYPE_CHECKING:
     from screens.app import Wearby
@@ -173,18 +172,18 @@ class LogSheet(ModalScreen[None], ShowsState):
         if self.is_attached and self.said:
             self.then.text = preview.sentence
             if preview.problems:
-                self.help_line.text = clean(preview.problems[0].text)
+                self.help_line.text = told.refused(preview.problems)
 
     def _help(self) -> None:
         """What the row comes to, and how to mark; or the question whether to drop it."""
         if self.asking:
             self.help_line.text = ASK
             return
-        if self.refused:
-            self.help_line.text = " ".join(clean(one.text) for one in self.refused)
-            return
         row = self.log_list.row
-        self.help_line.set_class(bool(row and row.wrong), "-wrong")
+        self.help_line.set_class(bool(self.refused or (row and row.wrong)), "-wrong")
+        if self.refused:
+            self.help_line.text = told.refused(self.refused)
+            return
         self.help_line.text = told.row_told(row) if row is not None else ""
 
     # the state beneath

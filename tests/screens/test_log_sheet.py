@@ -170,6 +170,27 @@ def test_files_that_change_meanwhile_leave_what_is_typed(path: Path) -> None:
     assert diary(path) == [("stays/channels", 20, False, None)]
 
 
+def test_what_cant_be_saved_stays_on_the_sheet(path: Path) -> None:
+    """It says why; once the file is mended, enter logs it."""
+    file = path / "ferrywoman.toml"
+    text = file.read_text("utf-8")
+
+    async def body(driven: Driven) -> None:
+        await driven.press("space", "space", "4", "5")
+        file.write_text(text + "\nbroken = = 1\n", "utf-8")
+        await driven.press("enter")
+        assert isinstance(driven.app.screen, LogSheet)
+        assert driven.shows(
+            "▸ ×  c  Stays  cut the layers                                       45"
+        )
+        assert driven.shows("Not logged yet: ferrywoman.toml, line ")
+        file.write_text(text, "utf-8")
+        await driven.press("enter")
+
+    drive(body, path=path, now=EVENING)
+    assert diary(path) == [("stays/cut", 45, True, None)]
+
+
 @pytest.mark.parametrize(
     ("keys", "step"),
     [
