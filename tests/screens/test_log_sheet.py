@@ -180,9 +180,7 @@ def test_what_cant_be_saved_stays_on_the_sheet(path: Path) -> None:
         file.write_text(text + "\nbroken = = 1\n", "utf-8")
         await driven.press("enter")
         assert isinstance(driven.app.screen, LogSheet)
-        assert driven.shows(
-            "▸ ×  c  Stays  cut the layers                                       45"
-        )
+        assert any("▸ ×  c  Stays" in line and line.endswith(" 45") for line in driven.text())
         assert driven.shows("Not logged yet: ferrywoman.toml, line ")
         file.write_text(text, "utf-8")
         await driven.press("enter")
