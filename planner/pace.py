@@ -31,8 +31,8 @@ STEP = 0.05
 """The ratio that is applied is a multiple of this."""
 Z = NormalDist().inv_cdf(0.9)
 """An 80 % interval reaches so many standard deviations to each side."""
-FAR = 0.25
-"""A step that counts less than this is far from the others."""
+FAR = 2.0
+"""A step that took so many times as long as its technique's pace says, or as short, is far off."""
 
 
 _NO_CHOICES = PaceChoices()
@@ -285,6 +285,14 @@ def _row(
 
 
 def far_off(pace: Pace) -> tuple[Observed, ...]:
-    """The steps that counted little, for being far from the others."""
-    pairs = zip(pace.steps, pace.weights, strict=True)
-    return tuple(step for step, weight in pairs if weight < FAR)
+    """The steps that are far from what their technique's pace says, and count less for that."""
+    return tuple(step for step in pace.steps if _is_far(pace, step))
+
+
+def _is_far(pace: Pace, step: Observed) -> bool:
+    guess = pace.guess(step.work, step.technique)
+    if guess is None:
+        return False
+    # a minute more or less is nothing
+    away = abs(log(step.took / step.estimate) - guess.mean)
+    return away > log(FAR) + ROUNDING / step.estimate

@@ -9,20 +9,21 @@ a kind with few on the maker, a maker with few on the catalogue. The numbers:
 
 * ``MAKER`` 0.25, ``KIND`` 0.15, ``TECHNIQUE`` 0.30: how far a maker is usually from the
   catalogue, a kind of work from its maker, a technique from its kind (standard deviations of
-  the log). The first is the design's. The others did best, or within half a point of it, over
-  simulated makers whose median was 0.8 to 1.6 and whose techniques were spread by 0.15 to 0.5,
-  with none or two fifths of it by kind of work (``python -m tests.bench.pace --priors``).
+  the log). The first is the design's. The others were tried on simulated makers whose median was
+  0.8 to 1.6 and whose techniques were spread by 0.15 to 0.5, with none or two fifths of it by kind
+  of work (``python -m tests.bench.pace --priors``): the kind's hardly matters; with 0.4 for the
+  technique errors are a fiftieth smaller, but a single step moves its technique by half as much
+  again.
 * ``NOISE`` 0.35, the design's: how far one step is from its technique, worth ``NOISE_WORTH``
   steps; what the maker's own steps say of it (median absolute deviation) soon counts more.
 * ``ROUNDING`` 1 minute: what a clock glanced at is off by, so that a step of three minutes
   teaches half of what one of an hour does.
-* ``FORCE`` 2.5 and ``FAR`` 1: iteratively reweighted least squares (Holland and Welsch 1977)
+* ``FORCE`` 1.5 and ``FAR`` 1: iteratively reweighted least squares (Holland and Welsch 1977)
   with weights that bound what a single step can do. Near its technique a step draws it in
-  proportion to how far off it is (Charbonnier's smoothed Huber weights), at most with ``FORCE``;
-  from ``FAR`` (2.7 times too long or too short) on less and less, so that a step that took ten
-  times as long hardly counts, and yet a few that agree are believed. At 3 the error of estimates
-  is no smaller, at 1.5 it is by a twentieth larger; at 2.5 a lone wild step moves its technique
-  by at most a quarter.
+  proportion to how far off it is (smoothed Huber weights), at most with ``FORCE``; from ``FAR``
+  on (2.7 times too long or too short) less and less, so that a step that took ten times as long
+  hardly counts, and yet a few that agree are believed. With 2.5 errors are a fiftieth smaller,
+  and one wild step moves its technique by half as much again.
 """
 
 from __future__ import annotations
@@ -35,7 +36,7 @@ from statistics import NormalDist, median
 MAKER, KIND, TECHNIQUE = 0.25, 0.15, 0.30
 NOISE, NOISE_WORTH, LEAST_NOISE = 0.35, 10, 0.15
 ROUNDING = 1.0
-FORCE, FAR = 2.5, 1.0
+FORCE, FAR = 1.5, 1.0
 LEAST_APART = 0.2
 """A step is at most taken to lie 1 / sqrt(0.2) times as far from its technique as it looks."""
 ROUNDS, NEAR = 6, 1e-3

@@ -102,6 +102,14 @@ COMMANDS = (
         " braid=2.9m. Without a step: what was logged last, and what is planned today.",
     ),
     Command(
+        name="pace",
+        short="how quick you are against the catalogue, by what the diary says",
+        long="Say how quick you are against the catalogue's minutes: over all work, by kind of"
+        " work and by technique, learnt from the steps of the diary that were done with all their"
+        " minutes. Estimates follow it. With an option, set a pace by hand, or turn learning off:"
+        " wearby pace PATH --set hand=1.2 is a fifth slower than the catalogue at hand sewing.",
+    ),
+    Command(
         name="export",
         short="the record of how an ensemble was made: wearby export record",
         long="Write the record of how an ensemble was made, in Markdown: its garments with their"
@@ -240,6 +248,7 @@ VALUED = (
     "--trial", "--departure", "--workroom-hours", "--sofa-hours", "--take-along-hours",
     "--helper-hours", "--units", "--setting-up", "--garment", "--minutes", "--place", "--since",
     "--left", "--note", "--used", "--at", "--ensemble", "--to",
+    "--set", "--forget", "--learn",
 )  # fmt: skip
 """Options with a value behind them."""
 
@@ -355,6 +364,8 @@ def _of_a_plan(parser: _Parser, name: str) -> None:
         _of_what_was_done(parser)
     if name == "delay":
         _of_a_delay(parser)
+    if name == "pace":
+        _of_the_pace(parser)
     if name == "moved":
         parser.add_argument(
             "--since",
@@ -369,6 +380,29 @@ def _of_a_plan(parser: _Parser, name: str) -> None:
             default="today",
             help="such as 2027-05-08, today or tomorrow (default: today)",
         )
+
+
+def _of_the_pace(parser: _Parser) -> None:
+    """What the maker says of their pace."""
+    parser.add_argument(
+        "--set",
+        metavar="KEY=RATIO",
+        action="append",
+        help='"all", a kind of work or a technique, and times the catalogue\'s minutes: hand=1.2;'
+        " may be given again",
+    )
+    parser.add_argument(
+        "--forget",
+        metavar="KEY",
+        action="append",
+        help="go by the diary again; may be given again",
+    )
+    parser.add_argument(
+        "--learn",
+        metavar="yes|no",
+        choices=("yes", "no"),
+        help="whether estimates follow what the diary teaches",
+    )
 
 
 def _of_a_delay(parser: _Parser) -> None:

@@ -8,6 +8,7 @@ from datetime import date, datetime, time
 from planner.model import Warned
 from planner.plan import Because, Note, NoteKind, Plan, PlannedStep, SpotStep, Unplaced
 from screens.fixed_told import not_kept_sentence
+from screens.pace_told import estimate_sentence
 from screens.wording import (
     cells,
     clean,
@@ -172,6 +173,7 @@ def reason_sentences(plan: Plan, step: PlannedStep) -> list[str]:
     found = [_cause_sentence(plan, step)]
     if not step.done and step.wanted and step.left:
         found += _numbers(plan, step)
+        found += [text for text in [estimate_sentence(plan, step)] if text]
     if step.wait:
         found.append(_wait_sentence(step))
     unsaid = {NoteKind.CAUTION}

@@ -283,7 +283,9 @@ class StepQuestions(Questions):
             return ""
         minutes = made[-1].minutes
         low, high = round(minutes.low), round(minutes.high)
-        return f"{spoken(round(minutes.typical))}, from {spoken(low)} to {spoken(high)}"
+        told = f"{spoken(round(minutes.typical))}, from {spoken(low)} to {spoken(high)}"
+        usual = round(made[-1].by_catalogue.typical)
+        return f"{told}; by the catalogue {spoken(usual)}" if usual != minutes.typical else told
 
 
 def _called(table: Plain) -> str:
