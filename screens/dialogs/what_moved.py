@@ -92,9 +92,11 @@ class MovedList(MarkedLines, can_focus=True):
         ]
         if width >= BESIDE:
             return _beside(head, indent, row, further, key, width, name)
+        told = abbreviated(row.told)
+        if indent + cells(row.name) + 2 + cells(told) <= width:
+            return _beside(head, indent, row, further, key, width, cells(row.name))
         names = wrapped([row.name], width - indent)
         beneath = [Run(text=line) for line in names[1:]]
-        told = abbreviated(row.told)
         beneath += [Run(text=line, style="faint") for line in wrapped([told], width - indent)]
         found = [Line(runs=(*head, Run(text=names[0] if names else "")), key=key)]
         return found + _put_together(further, beneath, indent, key)
@@ -111,7 +113,8 @@ def _beside(
 ) -> list[Line]:
     """A row with garment and reason in a column of their own, behind a ``name`` of so many."""
     names = wrapped([row.name], name)
-    told = wrapped([row.told], width - indent - name - 3)
+    text = row.told if width >= BESIDE else abbreviated(row.told)
+    told = wrapped([text], width - indent - name - 2)
     lines = max(len(names), len(told), 1)
     parts = [
         (
