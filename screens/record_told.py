@@ -12,7 +12,7 @@ from screens.amounts_told import worded_amount
 from screens.dressing import quantity_told
 from screens.markdown import bullets, escaped, heading, paragraph, table
 from screens.plain.techniques import rate_told
-from screens.wording import MONTHS, clock, column, count, spoken
+from screens.wording import MONTHS, clock, column, count, listed, spoken
 
 FROM = {
     Source.MAKE: "made",
@@ -234,12 +234,16 @@ def _named(record: Record, step: StepMade) -> str:
 
 
 def _care(record: Record) -> str:
-    """Each caution once, with the steps it is for."""
+    """Each caution once, with the numbers of the steps it is for."""
     found: dict[str, list[str]] = {}
-    for step in record.steps:
+    for number, step in enumerate(record.steps, 1):
         if step.caution.strip():
-            found.setdefault(step.caution, []).append(_named(record, step))
-    told = [f"{', '.join(dict.fromkeys(names))}: {escaped(text)}" for text, names in found.items()]
+            found.setdefault(step.caution, []).append(str(number))
+    told = [
+        f"{'Step' if len(numbers) == 1 else 'Steps'} {listed(numbers, len(numbers))}: "
+        f"{escaped(text)}"
+        for text, numbers in found.items()
+    ]
     return f"{heading(3, 'To take care with')}\n\n{bullets(told)}" if told else ""
 
 

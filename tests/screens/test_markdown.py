@@ -26,7 +26,8 @@ texts = st.one_of(
         [
             "# a heading", "1. first", "2) second", "- list", "+ list", "* list", "> said", "---",
             "***", "===", "```", "~~~ code", "| a | b |", "[x](y)", "![x](y)", "<b>bold</b>",
-            "&amp;", "a  b", "__init__", "http://example.org", "www.example.org", "<!-- gone -->", ":tada:",
+            "&amp;", "a  b", "__init__", "http://example.org", "www.example.org", "<!-- gone -->",
+            ":tada:",
             "3 | 4 hooks", "ends in #", "1\\. x", "\\", "    code", "~~no~~", "[ ] to do", "[^1]",
         ]
     ),
