@@ -68,6 +68,8 @@ def _carried(current: Any, base: Any, to: Any, what: str, file: str) -> Any:
         return current
     if bare(current) == before:
         return to
+    if bare(current) == after:
+        return current  # both changed it likewise
     values = (current, base, to)
     if all(type(one) is type(to) and is_dataclass(one) for one in values):
         file = getattr(current, "file", "") or file

@@ -407,7 +407,7 @@ class Wearby(App[int]):
         self.tell(sentence[:1].upper() + sentence[1:])
         self._plan_edited(cursor)
         self.keeps_next = self.keeps_edited
-        if self.session.unsaved:
+        if self.session.aside.of_this_run:
             self.call_after_refresh(offer_unsaved, self)
         return ()
 

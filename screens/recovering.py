@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import datetime
 from pathlib import Path
 
 from planner.files.lock import Holder
-from planner.files.recovery import Unsaved
+from planner.files.recovery import Unsaved, edit_of, forget, keep_aside, kept_aside
+from planner.model import Project
 from planner.problems import InputError, Problem
+from screens.saves import Touched
 from screens.wording import clean, long_date
 
 
@@ -20,6 +23,39 @@ def aside() -> Path:
     from platformdirs import user_state_path
 
     return user_state_path("wearby", appauthor=False) / "not-saved"
+
+
+class Aside:
+    """The edits that couldn't be saved: of this run of the program, and of earlier ones."""
+
+    def __init__(self) -> None:
+        self.of_this_run: list[Unsaved] = []
+        self.being_made = False
+        """Whether the edit in hand is one of them."""
+
+    def keep(
+        self,
+        label: str,
+        at: datetime,
+        folder: Path,
+        touched: Sequence[Touched],
+        before: Project,
+        after: Project,
+    ) -> Unsaved:
+        """Keep an edit: on the disk elsewhere, or where that fails too in memory."""
+        kept = keep_aside(aside(), edit_of(label, at, folder, touched, before, after))
+        self.of_this_run.append(kept)
+        return kept
+
+    def forget(self, edit: Unsaved) -> None:
+        """Keep it no longer."""
+        forget(edit)
+        self.of_this_run = [one for one in self.of_this_run if one != edit]
+
+    def waiting(self, folder: Path) -> list[Unsaved]:
+        """Those of a workroom."""
+        there = kept_aside(aside(), folder)
+        return there + [one for one in self.of_this_run if one.file is None]
 
 
 def open_elsewhere(folder: Path, holder: Holder, now: datetime) -> Problem:

@@ -17,25 +17,18 @@ from typing import Final
 
 from planner.carrying import Conflict, bare, carried_over
 from planner.files.kept import write_kept
+from planner.files.leftovers import clear_leftovers
 from planner.files.lock import Held, Holder, open_for_writing, writing
 from planner.files.plans_behind import remember_plan
 from planner.files.reading import KEPT, ensemble_files, read_project
-from planner.files.recovery import (
-    Unsaved,
-    edit_of,
-    forget,
-    keep_aside,
-    kept_aside,
-    out_of_reach,
-    recovered,
-)
+from planner.files.recovery import Unsaved, out_of_reach, recovered
 from planner.files.saving import ChangedMeanwhile, NotSaved, not_saved
 from planner.ground import lay_ground
 from planner.kept import kept_of
 from planner.model import Kept, Project
 from planner.plan import Plan
 from planner.problems import InputError, Problem
-from screens.recovering import OpenElsewhere, and_kept, aside, open_elsewhere
+from screens.recovering import Aside, OpenElsewhere, and_kept, open_elsewhere
 from screens.saves import Saving, Texts, Touched, exchange, folder_of, refused
 from screens.state import Fingerprint, fingerprint
 
@@ -74,14 +67,12 @@ class Session:
         self._attempt: tuple[Touched, ...] = ()
         """What the edit in hand is to write."""
         self._held: Held | None = None
+        self._cleared = False
+        """Whether what killed programs left behind was taken away."""
         self._asked = False
         """Whether this run is to have the workroom open for writing."""
-        self.aside = aside
-        """Where edits are kept that can't be saved."""
-        self.unsaved: list[Unsaved] = []
-        """Edits of this run that couldn't be saved."""
-        self.recovers = False
-        """Whether the edit in hand is one of these."""
+        self.aside = Aside()
+        """Edits that couldn't be saved."""
         self.settled = False
         """Whether what is to be told and asked at opening was."""
         self._kept: Kept | None = None
@@ -210,6 +201,9 @@ class Session:
         """No other wearby saves here meanwhile. Raises OpenElsewhere where one has it open."""
         self.check_open()
         with writing(self.folder):
+            if not self._cleared:
+                self._cleared = True
+                clear_leftovers(self.folder)
             yield
 
     def open_for_writing(self) -> Holder | None:
@@ -241,16 +235,15 @@ class Session:
     def _kept_aside(self, label: str, change: Change, error: InputError) -> InputError:
         """What to raise where an edit couldn't be made: where only the disk is in the way, the
         edit is kept, to be offered again."""
-        lost = not isinstance(error, NotSaved) and out_of_reach(self.path)
-        if self.recovers or self._project is None or not (lost or isinstance(error, NotSaved)):
+        by_disk = isinstance(error, NotSaved) or out_of_reach(self.path)
+        if self.aside.being_made or self._project is None or not by_disk:
             return error
         try:
             after = change(self._project)
         except InputError:
             return error
-        edit = edit_of(label, self.clock(), self.folder, self._attempt, self._project, after)
-        kept = keep_aside(self.aside(), edit)
-        self.unsaved.append(kept)
+        now, touched = self.clock(), self._attempt
+        kept = self.aside.keep(label, now, self.folder, touched, self._project, after)
         return and_kept(error, kept)
 
     def recover(self, edit: Unsaved) -> None:
@@ -258,22 +251,12 @@ class Session:
 
         Raises InputError where it still can't be; it stays.
         """
-        self.recovers = True
+        self.aside.being_made = True
         try:
             self.apply(edit.label, lambda project: recovered(project, edit, self.folder))
         finally:
-            self.recovers = False
-        self.forget(edit)
-
-    def forget(self, edit: Unsaved) -> None:
-        """Throw away an edit that couldn't be saved."""
-        forget(edit)
-        self.unsaved = [one for one in self.unsaved if one != edit]
-
-    def not_saved_yet(self) -> list[Unsaved]:
-        """The edits of this workroom that couldn't be saved, of this run and of earlier ones."""
-        there = kept_aside(self.aside(), self.folder)
-        return there + [one for one in self.unsaved if one.file is None]
+            self.aside.being_made = False
+        self.aside.forget(edit)
 
     def bring_back(self, label: str, file: Path, state: Path) -> None:
         """Have a file say again what an earlier state of it says. Raises InputError.

@@ -49,7 +49,9 @@ def offer_unsaved(program: Wearby) -> None:
     """Ask about an edit that couldn't be saved, the oldest first."""
     from screens.page import Page
 
-    waiting = [one for one in program.session.not_saved_yet() if one not in program.put_off]
+    session = program.session
+    waiting = session.aside.waiting(session.folder)
+    waiting = [one for one in waiting if one not in program.put_off]
     if waiting and isinstance(program.screen, Page):
         from screens.dialogs.not_saved import NotSavedYet
 
@@ -65,7 +67,7 @@ def _answered(program: Wearby, edit: Unsaved, answer: str | None) -> None:
         if program.keep_unsaved(edit):
             program.put_off.append(edit)
     elif answer == DROP:
-        program.session.forget(edit)
+        program.session.aside.forget(edit)
         program.tell(f"Thrown away: {clean(edit.label)}.")
     else:
         program.put_off.append(edit)

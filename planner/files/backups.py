@@ -21,7 +21,7 @@ from planner.files.saving import discard
 OURS: Final = ".wearby"
 """The folder, inside a workroom's, of all that is no maker's file."""
 FOLDER: Final = "backups"
-MOST_OF_AN_HOUR: Final = 60
+MOST_OF_AN_HOUR: Final = 120
 """States of the last hour that are kept; of more, the oldest go."""
 MOST_MONTHS: Final = 36
 """Months of which a state is kept."""

@@ -127,10 +127,10 @@ def test_a_folder_that_is_gone_costs_no_words(tmp_path: Path) -> None:
         session.apply("an evening logged", logged(47))
     assert not folder.exists()
     (tmp_path / "elsewhere").rename(folder)
-    (edit,) = session.not_saved_yet()
+    (edit,) = session.aside.waiting(folder)
     session.recover(edit)
     assert minutes(folder) == [*already, 47]
-    assert not session.not_saved_yet()
+    assert not session.aside.waiting(folder)
 
 
 def test_what_was_changed_since_is_told_and_stays_kept(
@@ -152,10 +152,10 @@ def test_what_was_changed_since_is_told_and_stays_kept(
         with pytest.raises(Exception, match="offered again"):
             session.apply("renamed", named("Heron"))
     session.apply("renamed otherwise", named("Crane"))
-    (edit,) = session.not_saved_yet()
+    (edit,) = session.aside.waiting(folder)
     with pytest.raises(Exception, match="changed since: make this edit by hand; its words are in"):
         session.recover(edit)
-    assert session.not_saved_yet() == [edit]
+    assert session.aside.waiting(folder) == [edit]
     assert session.project.ensembles[0].name == "Crane"
 
 
@@ -178,7 +178,7 @@ def test_where_nothing_can_be_kept_on_disk_memory_serves(
         patch.setattr(os, "open", full)
         with pytest.raises(Exception, match="kept, till wearby is closed, and offered again"):
             session.apply("an evening logged", logged(47))
-    (edit,) = session.not_saved_yet()
+    (edit,) = session.aside.waiting(folder)
     session.recover(edit)
     assert minutes(folder) == [*already, 47]
 
