@@ -18,6 +18,7 @@ from planner.doing_over import may_have_failed
 from planner.editing import with_packed
 from screens import before_list_told as list_told
 from screens import before_told as told
+from screens.delay_asking import Near
 from screens.page import Page
 from screens.state import State
 from screens.widgets.before_list import OWN, WAITING, WORK, BeforeList
@@ -168,6 +169,11 @@ class Before(Page):
             if self.showing is not None:
                 self.lay_out(self.showing, refined=False)
         super().on_screen_resume()
+
+    @property
+    def near(self) -> Near:
+        """What is meant first where it is said what went wrong."""
+        return Near(occasion=self.chosen)
 
     def go_to(self, ident: str) -> None:
         """To an occasion, or to a step or garment of this one."""

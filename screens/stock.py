@@ -13,6 +13,7 @@ from textual.containers import Vertical
 
 from planner.exports.account import stock_reports_of
 from planner.stock_report import StockReport
+from screens.delay_asking import Near
 from screens.doing import Doing
 from screens.page import Page
 from screens.previews import Preview
@@ -214,6 +215,11 @@ class StockShelf(Page):
         if told:
             self.program.tell(f"{doing.label[:1].upper()}{doing.label[1:]}. {told}")
         return True
+
+    @property
+    def near(self) -> Near:
+        """What is meant first where it is said what went wrong."""
+        return Near(stock=self.stock.report.id if self.stock.report is not None else None)
 
     # keys
 

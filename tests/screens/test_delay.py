@@ -153,6 +153,16 @@ def test_from_now_and_from_the_palette(path: Path) -> None:
     drive(body, path=path, now=MONDAY)
 
 
+def test_what_is_meant_on_other_screens(path: Path) -> None:
+    """From before an occasion it is that occasion."""
+
+    async def body(driven: Driven) -> None:
+        await driven.press("b", "2", "ctrl+p", *"went wrong", "enter", "4", "enter")
+        assert "Regatta, moves to: Saturday 29 May" in _text(driven)
+
+    drive(body, path=path, now=MONDAY)
+
+
 def test_before_it_is_known_what_would_move(path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """While the plan is made it says so, and enter asks again."""
 
