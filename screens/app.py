@@ -551,7 +551,7 @@ class Wearby(App[int]):
 
         ``what`` is the key of what happened, where that is known already.
         """
-        from screens.delay_asking import Near
+        from screens.delaying import Near
         from screens.dialogs.delay import DelayDialog
 
         if self.state is not None:

@@ -18,7 +18,7 @@ from planner.doing_over import may_have_failed
 from planner.editing import with_packed
 from screens import before_list_told as list_told
 from screens import before_told as told
-from screens.delay_asking import Near
+from screens.delaying import Near
 from screens.page import Page
 from screens.state import State
 from screens.widgets.before_list import OWN, WAITING, WORK, BeforeList

@@ -16,6 +16,7 @@ from planner.stock import GRAIN
 from planner.stock_report import StockReport
 from screens import delays_doing as doing
 from screens.amounts_told import unit_for
+from screens.delaying import Near
 from screens.delays_doing import Delay
 from screens.forms.fields import Option
 from screens.stock_told import amount_of, unit_of
@@ -24,17 +25,6 @@ from screens.wording import clean, clock, long_date, name_of, named_date, occasi
 SUNDAY = 6
 LATELY = timedelta(days=7)
 """An occasion so long past may not have been held, and move."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Near:
-    """What is under the cursor of the screen from which it is asked."""
-
-    day: date | None = None
-    occasion: str | None = None
-    """Full id."""
-    stock: str | None = None
-    """Full id."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -17,13 +17,12 @@ from planner.going import how_it_goes
 from planner.model import Kept, Project
 from planner.problems import InputError
 from screens.after_wearing import after_wearing_commands
-from screens.delay_asking import Near
-from screens.delaying import DELAY
+from screens.delaying import DELAY, Near
 from screens.diary_doing import removed
 from screens.diary_told import entry_named, record_saved
-from screens.doing import Doing
-from screens.sitting import SitsDown
+from screens.showing_pace import FORGET, ShowsPace
 from screens.state import State
+from screens.widgets.ask_line import AskLine
 from screens.widgets.diary_list import DiaryList
 from screens.widgets.hem import Hem
 from screens.widgets.lines import Lines

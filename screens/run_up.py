@@ -14,8 +14,7 @@ from textual.binding import Binding, BindingType
 
 from planner.came import Came, came_to
 from planner.plan import Plan
-from screens.delay_asking import Near
-from screens.delaying import DELAY
+from screens.delaying import DELAY, Near
 from screens.looked_at import LookedAt, looked_at
 from screens.sitting import SitsDown
 from screens.state import State

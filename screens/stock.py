@@ -13,7 +13,7 @@ from textual.containers import Vertical
 
 from planner.exports.account import stock_reports_of
 from planner.stock_report import StockReport
-from screens.delay_asking import Near
+from screens.delaying import Near
 from screens.doing import Doing
 from screens.page import Page
 from screens.previews import Preview

@@ -11,7 +11,8 @@ from textual.binding import Binding, BindingType
 from textual.screen import ModalScreen
 
 from planner.problems import Problem
-from screens.delay_asking import Asking, Near, asking
+from screens.delay_asking import Asking, asking
+from screens.delaying import Near
 from screens.delays_doing import WHATS, Delay, sentence
 from screens.delays_told import Effect, accepted_sentence, effect_of
 from screens.forms.fields import Option

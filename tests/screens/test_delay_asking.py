@@ -12,7 +12,8 @@ from planner.files.reading import read_project
 from planner.model import Coming
 from planner.planning import plan_project
 from planner.quantity import parse_quantity
-from screens.delay_asking import Asking, Near, asking
+from screens.delay_asking import Asking, asking
+from screens.delaying import Near
 from screens.delays_doing import day_typed, moment_typed, sentence
 from screens.state import State
 from tests.planner.little import EVENINGS, ensemble, garment
