@@ -26,6 +26,7 @@ from screens.widgets.ask_line import AskLine
 from screens.widgets.diary_list import DiaryList
 from screens.widgets.hem import Hem
 from screens.widgets.lines import Lines
+from screens.widgets.pace_list import PaceList
 from screens.widgets.stitching import Stitching
 from screens.wording import clean, name_of, named_date, quoted
 
@@ -33,12 +34,16 @@ if TYPE_CHECKING:
     from screens.forms.questions import Questions
 
 
+OF_DIARY = ("log", "over", "run_up", "today", "remove")
+"""Actions on the diary, while that is."""
+
+
 def _key(key: str, action: str, told: str, tooltip: str, show: bool = True) -> Binding:
     name = action.replace("_", "-")
     return Binding(key, action, told, show=show, id=f"diary.{name}", tooltip=tooltip)
 
 
-class Diary(SitsDown):
+class Diary(ShowsPace):
     """What was done, and how it goes by that."""
 
     AUTO_FOCUS = "#diary"
@@ -51,6 +56,7 @@ class Diary(SitsDown):
         DELAY,
         _key("r", "run_up", "its day", "Go to this step, or this day, in the run-up", False),
         _key("t", "today", "today", "Go to today", False),
+        FORGET,
         _key("delete,backspace", "remove", "remove", "Remove this entry; ^z brings it back", False),
     ]
 
@@ -63,10 +69,12 @@ class Diary(SitsDown):
         """Plans of days behind that were read: such a file doesn't change any more."""
 
     def regions(self) -> ComposeResult:
-        """How it is going, the diary."""
+        """How it is going, the diary or the pace it teaches, what is typed."""
         yield Hem(id="hem")
         yield Stitching(id="between")
         yield DiaryList(id="diary")
+        yield PaceList(id="pace")
+        yield AskLine(id="ask")
 
     @property
     def told_in_help(self) -> str:
@@ -77,7 +85,9 @@ class Diary(SitsDown):
             " pace so far. Beneath is the diary, the newest day first, each with what was done of"
             " what was planned. An entry tells when it was logged, minutes, kind of work, garment"
             " and step, and whether it was done by that or what was left. “?” is a step that is no"
-            " longer in the files. The letter of a step is its kind of work:"
+            " longer in the files. y shows instead how quick you are against the catalogue, by all"
+            " work, each kind of work and technique; estimates follow it. The letter of a step is"
+            " its kind of work:"
         )
 
     # what is shown
@@ -88,6 +98,7 @@ class Diary(SitsDown):
             behind = self._plans_behind(state.project)
             self.hem.show(state.plan, how_it_goes(state.project, state.plan, state.now, behind))
         self.diary.show(state.plan, diary_days(state.project, state.now, state.planned))
+        self.pace.show(state.plan, state.project)
         self.refresh_bindings()
 
     def _plans_behind(self, project: Project) -> list[Kept]:
@@ -119,7 +130,9 @@ class Diary(SitsDown):
 
     def on_lines_chosen(self, event: Lines.Chosen) -> None:
         """An entry opens its form; a day is logged on."""
-        if self.diary.logged is not None:
+        if event.lines is self.pace:
+            self.pace.toggle(event.key)
+        elif self.diary.logged is not None:
             self.action_edit()
         elif self.check_action("log", ()):
             self.action_log()
@@ -135,6 +148,8 @@ class Diary(SitsDown):
     @property
     def step_to_sit_at(self) -> str | None:
         """The step of the entry; on today's line the next that is to be done."""
+        if self.shows_pace:
+            return None
         if self.diary.logged is not None:
             return self._open_step(self.step)
         state = self.showing
@@ -150,6 +165,8 @@ class Diary(SitsDown):
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """What can't be done to what is under the cursor isn't offered."""
         state = self.showing
+        if self.shows_pace and action in OF_DIARY:
+            return False
         steps = state is not None and bool(state.plan.steps)
         if action in ("log", "record"):
             return steps
@@ -169,9 +186,6 @@ class Diary(SitsDown):
         from screens.forms.form import Form
 
         self.app.push_screen(Form(questions))
-
-    def _do(self, doing: Doing) -> None:
-        self.program.edit(doing.label, doing.change, cursor=doing.cursor)
 
     def action_log(self) -> None:
         """Ask what was done on the day under the cursor."""
@@ -195,7 +209,7 @@ class Diary(SitsDown):
     def action_remove(self) -> None:
         """Take the entry out."""
         if self.showing is not None and self.diary.logged is not None:
-            self._do(removed(self.showing.plan, self.diary.logged))
+            self.do(removed(self.showing.plan, self.diary.logged))
 
     def action_over(self) -> None:
         """Do over the step of the entry."""
@@ -259,12 +273,14 @@ class Diary(SitsDown):
         if self.check_action("joined", ()):
             told = "Tick steps that were finished already, without times"
             yield SystemCommand("Say what was done before", told, self.action_joined)
-        yield from self._of_the_entry(state)
+        yield from self.pace_commands(state)
+        if not self.shows_pace:
+            yield from self._of_the_entry(state)
+            yield SystemCommand("Go to today", "Put the cursor on today", self.action_today)
         if self.check_action("record", ()):
             told = "How it was made, in Markdown, beside the ensemble's file"
             yield SystemCommand("Write the record", told, self.action_record)
         yield from after_wearing_commands(self.program, state)
-        yield SystemCommand("Go to today", "Put the cursor on today", self.action_today)
 
     def _of_the_entry(self, state: State) -> Iterable[SystemCommand]:
         """What can be done to the entry under the cursor."""

@@ -214,3 +214,48 @@ def test_without_ensembles_it_says_what_begins_one(tmp_path: Path) -> None:
         assert driven.screen == "Diary"
 
     drive(body, path=path, now=TUESDAY)
+
+
+def test_the_pace_is_shown_set_by_hand_and_forgotten(tmp_path: Path) -> None:
+    """y shows it in the diary's place; enter what it rests on; e sets, delete forgets, v learns
+    no longer; each is an edit, and what would become of it is told while it is typed."""
+    path = a_copy(tmp_path, OLDMERE)
+
+    async def body(driven: Driven) -> None:
+        await driven.press("l", "y")
+        screen = the_diary(driven.app)
+        assert screen.shows_pace and driven.focus == "pace"
+        assert driven.shows("all work") and not driven.shows("Today, Mon 7 Jun")
+        await driven.press("down", "enter")
+        row = screen.pace.row
+        assert row is not None and driven.shows(f"    {row.sentence[:40]}")
+        await driven.press("e", *"1.3")
+        assert screen.line.asking and driven.shows("then:")
+        await driven.press("enter")
+        assert read_project(path).workroom.pace.by_hand == {row.key: 1.3}
+        assert driven.shows("set by hand: 1.3") and not screen.line.asking
+        await driven.press("delete", "v")
+        pace = read_project(path).workroom.pace
+        assert not pace.by_hand and not pace.learn
+        assert driven.shows("Learning is off")
+        await driven.press("v", "escape")
+        assert read_project(path).workroom.pace.learn
+        assert not screen.shows_pace and driven.focus == "diary"
+
+    drive(body, path=path, now=BEHIND)
+
+
+def test_what_is_no_pace_is_said_and_nothing_is_kept(tmp_path: Path) -> None:
+    """Words, and paces nobody has; escape drops what was typed."""
+    path = a_copy(tmp_path, OLDMERE)
+
+    async def body(driven: Driven) -> None:
+        await driven.press("l", "y", "e", *"fast", "enter")
+        assert driven.shows("Write 1.2 for a fifth slower")
+        await driven.press(*["backspace"] * 4, *"99", "enter")
+        assert driven.shows("A pace lies between")
+        await driven.press("escape")
+        assert not the_diary(driven.app).line.asking
+        assert not read_project(path).workroom.pace.by_hand
+
+    drive(body, path=path, now=BEHIND)
