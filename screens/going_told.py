@@ -8,7 +8,7 @@ from planner.going import By, Going
 from planner.model import OccasionKind
 from planner.plan import Plan
 from planner.so_far import LEAST_STEPS, SoFar
-from screens.wording import cells, count, on_date, spoken, the_occasion
+from screens.wording import cells, count, on_date, spoken, the_occasion, wrapped
 
 ON_THE_PLAN = 0.05
 """Less than this share of difference is none worth telling."""
@@ -59,15 +59,18 @@ def _nothing_ahead(plan: Plan) -> list[str]:
     return [told, "Then add the next occasion, and this begins anew."]
 
 
-def in_few(plan: Plan, going: Going, width: int) -> str:
-    """As many of the sentences as a line of this width holds, at least the first."""
-    told = ""
-    for sentence in sentences(plan, going):
-        longer = f"{told} {sentence}".strip()
-        if told and cells(longer) > width:
+def in_few(plan: Plan, going: Going, width: int) -> list[str]:
+    """As many of the sentences as a line of this width holds; the first whole in any case, made
+    shorter or going on beneath where it must."""
+    first, *others = sentences(plan, going)
+    told = first if cells(first) <= width else first.replace(" so far;", ";")
+    if cells(told) > width:
+        return wrapped([first], width)
+    for sentence in others:
+        if cells(told) + 1 + cells(sentence) > width:
             break
-        told = longer
-    return told
+        told = f"{told} {sentence}"
+    return [told]
 
 
 def against_the_plan(ratio: float) -> str:

@@ -55,7 +55,8 @@ class Hem(Widget):
         if self.plan is None or self.going is None:
             return []
         width = max(20, self.screen.size.width - 2)
-        lines = [[Piece(text=fitted(in_few(self.plan, self.going, width), width), style="strong")]]
+        told = in_few(self.plan, self.going, width)
+        lines = [[Piece(text=fitted(line, width), style="strong")] for line in told]
         if self.roomy:
             first, *rest = sentences(self.plan, self.going)
             lines = [[Piece(text=line, style="strong")] for line in wrapped([first], width)]

@@ -138,10 +138,12 @@ def test_what_isnt_known_to_the_minute(minutes: int, told: str) -> None:
 
 
 def test_a_line_has_whole_sentences(tmp_path: Path) -> None:
-    """In one line stand as many whole sentences as it holds."""
+    """In one line stand as many whole sentences as it holds; the first is never cut."""
     plan, going = asked(tmp_path, "d 120", took=61)
-    for width in range(60, 260, 20):
-        line = in_few(plan, going, width)
-        assert line.endswith(".")
-        first = cells(sentences(plan, going)[0])
-        assert cells(line) <= max(width, first)
+    first = sentences(plan, going)[0]
+    for width in range(30, 260, 10):
+        lines = in_few(plan, going, width)
+        assert all(cells(line) <= width for line in lines)
+        assert lines[-1].endswith(".")
+        assert " ".join(lines).startswith((first, first.replace(" so far;", ";")))
+        assert len(lines) == 1 or cells(first) > width
