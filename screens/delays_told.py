@@ -122,7 +122,7 @@ def _short(effect: Effect) -> list[Told]:
         elif not one.after:
             text = f"no longer before {name}"
         else:
-            text = f"{spoken(one.after)} before {name}, not {spoken(one.before)}"
+            text = f"{spoken(one.after)} before {name}, was {spoken(one.before)}"
         found.append(Told(label=SHORT, text=text))
     return found
 
