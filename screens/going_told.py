@@ -153,7 +153,9 @@ def in_hand(plan: Plan, going: Going) -> str:
 
 
 def _against_hours(plan: Plan, going: Going) -> list[str]:
-    """What there is in hand of what."""
+    """What there is in hand of what; not beside a shortfall, which only a part of it may have."""
+    if any(one.in_hand < 0 for one in going.by):
+        return []
     now = going.ahead[0]
     goal = the_occasion(plan, going.occasion)
     return [f"There are {about(now.hours)} for {about(now.left)} of work until {goal}."]

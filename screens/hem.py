@@ -18,7 +18,7 @@ from planner.going import Going
 from planner.in_hand import InHand
 from planner.plan import Plan, PlannedOccasion
 from screens.going_told import about
-from screens.wording import cells, occasion_name, short_date
+from screens.wording import cells, occasion_name, short_date, spoken
 
 SEWN, CHALKED = "╌", "·"
 WEAVE = "░"
@@ -212,7 +212,9 @@ class _Hem:
             self._write(f" {about(first.minutes)} in hand ", 2, WOVEN)
         short = goal is not None and goal.in_hand < 0
         hand = goal.in_hand if goal is not None and short else now.minutes
-        told = f"{about(hand)} {'short' if hand < 0 else 'in hand'}" if hand else "nothing in hand"
+        told = f"{about(hand)} in hand" if hand else "nothing in hand"
+        if hand < 0:
+            told = f"{spoken(hand)} short"
         for begin, free in ((self.today + 2, BARE), (self.today - cells(told) - 1, BARE)):
             if self._write(told, begin, free):
                 break
