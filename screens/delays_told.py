@@ -12,7 +12,8 @@ from planner.plan import Plan
 from planner.replan import what_moves
 from planner.replanning.values import Moved
 from screens.glance_words import told as at_a_glance
-from screens.moved_told import shift_told, why_told
+from screens.moved_told import shift_told
+from screens.moved_why import why_told
 from screens.then import became_sentence
 from screens.verdict import verdict_sentences
 from screens.wording import (

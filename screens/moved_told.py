@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import Final
@@ -16,176 +15,23 @@ from planner.replanning.values import (
     Moved,
     Shift,
     StepMoved,
-    Why,
 )
+from screens.moved_why import day_told, steps_told, why_told
 from screens.wording import (
     abbreviated,
-    clean,
-    clock,
     column,
     count,
     garment_of,
-    listed,
     name_of,
     named_date,
-    on_date,
     share,
     short_date,
     spoken,
-    step_with_garment,
     the_occasion,
 )
 
 ARROW: Final = "→"
-NAMED: Final = 2
-"""So many steps are named as a reason; of more, the first, and how many others."""
 NO_DAY: Final = "no time"
-
-
-# why
-
-
-def why_told(plan: Plan, why: Why) -> str:
-    """The reason of a move, as the end of a sentence: "nobody helps on Saturday 8 May"."""
-    teller = _TELLERS.get(why.cause)
-    return teller(plan, why) if teller is not None else _PLAIN[why.cause]
-
-
-_PLAIN: Final = {
-    Cause.NEW: "it is new",
-    Cause.OPENED: "it is to be done again",
-    Cause.WANTED: "it is wanted now",
-    Cause.NO_DAY_THEN: "it had no day then",
-    Cause.NO_TIME: "there is no time for it",
-    Cause.EVENS_OUT: "so no hours are fuller than they must be",
-    Cause.AFRESH: "spread out afresh",
-}
-
-
-def _on(plan: Plan, day: date | None) -> str:
-    return on_date(day, plan.now.date()) if day is not None else ""
-
-
-def _named(plan: Plan, day: date | None) -> str:
-    return named_date(day, plan.now.date()) if day is not None else ""
-
-
-def _steps(plan: Plan, names: Sequence[str]) -> str:
-    return listed([step_with_garment(plan, one) for one in names], NAMED)
-
-
-def _not_done(plan: Plan, why: Why) -> str:
-    return f"not done {_on(plan, why.day)}"
-
-
-def _follows(plan: Plan, why: Why) -> str:
-    return f"it follows {_steps(plan, why.names)}, which is done by {_named(plan, why.day)}"
-
-
-def _order(plan: Plan, why: Why) -> str:
-    return f"it follows {_steps(plan, why.names)} now"
-
-
-def _leads(plan: Plan, why: Why) -> str:
-    return f"{_steps(plan, why.names)} follows it, from {_named(plan, why.day)} on"
-
-
-def _waits(plan: Plan, why: Why) -> str:
-    at = f", {clock(why.until)}" if why.until and (why.until.hour or why.until.minute) else ""
-    return f"it waits till {_named(plan, why.day)}{at} for {_steps(plan, why.names)}"
-
-
-def _stock(plan: Plan, why: Why) -> str:
-    names = listed([f"“{name_of(plan, one)}”" for one in why.names], NAMED)
-    return f"{names} comes {_on(plan, why.day)}"
-
-
-def _after_occasion(plan: Plan, why: Why) -> str:
-    return f"it comes after {the_occasion(plan, why.names[0])}, {_on(plan, why.day)}"
-
-
-def _not_before(plan: Plan, why: Why) -> str:
-    return f"it is not to begin before {_named(plan, why.day)}"
-
-
-def _ready_by(plan: Plan, why: Why) -> str:
-    return f"{the_occasion(plan, why.names[0])} wants it by {_named(plan, why.day)}"
-
-
-def _due_later(plan: Plan, why: Why) -> str:
-    by = why.until.date() if why.until is not None else None
-    return f"{the_occasion(plan, why.names[0])} wants it only by {_named(plan, by)}"
-
-
-def _at_occasion(plan: Plan, why: Why) -> str:
-    return f"it is done at {the_occasion(plan, why.names[0])}"
-
-
-def _not_at_occasion(plan: Plan, why: Why) -> str:
-    return f"{the_occasion(plan, why.names[0])} went by without it"
-
-
-def _hours_gone(plan: Plan, why: Why) -> str:
-    much = spoken(why.minutes or 0)
-    if why.names:
-        return f"{the_occasion(plan, why.names[0])} takes {much} {_on(plan, why.day)}"
-    reason = f" ({clean(why.reason)})" if clean(why.reason) else ""
-    return f"{much} less {_on(plan, why.day)}{reason}"
-
-
-def _more_hours(plan: Plan, why: Why) -> str:
-    return f"{spoken(why.minutes or 0)} more {_on(plan, why.day)}"
-
-
-def _no_helper(plan: Plan, why: Why) -> str:
-    return f"nobody is there to help {_on(plan, why.day)}"
-
-
-def _sized(plan: Plan, why: Why) -> str:
-    more = "more" if why.cause is Cause.LONGER else "less"
-    guessed = ", by your guess" if why.guessed else ""
-    return f"it takes {spoken(why.minutes or 0)} {more} than was thought{guessed}"
-
-
-def _makes_room(plan: Plan, why: Why) -> str:
-    return f"it makes room for {_steps(plan, why.names)}"
-
-
-def _fills(plan: Plan, why: Why) -> str:
-    return f"it takes hours that {_steps(plan, why.names)} left"
-
-
-def _fixed(plan: Plan, why: Why) -> str:
-    return f"its day was fixed, {_named(plan, why.day)}"
-
-
-def _freed(plan: Plan, why: Why) -> str:
-    return f"it was freed of its fixed day, {_named(plan, why.day)}"
-
-
-_TELLERS: Final = {
-    Cause.NOT_DONE: _not_done,
-    Cause.FOLLOWS: _follows,
-    Cause.ORDER: _order,
-    Cause.LEADS: _leads,
-    Cause.WAITS: _waits,
-    Cause.STOCK: _stock,
-    Cause.AFTER_OCCASION: _after_occasion,
-    Cause.NOT_BEFORE: _not_before,
-    Cause.READY_BY: _ready_by,
-    Cause.DUE_LATER: _due_later,
-    Cause.AT_OCCASION: _at_occasion,
-    Cause.NOT_AT_OCCASION: _not_at_occasion,
-    Cause.HOURS_GONE: _hours_gone,
-    Cause.MORE_HOURS: _more_hours,
-    Cause.NO_HELPER: _no_helper,
-    Cause.LONGER: _sized,
-    Cause.SHORTER: _sized,
-    Cause.MAKES_ROOM: _makes_room,
-    Cause.FILLS: _fills,
-    Cause.FIXED: _fixed,
-    Cause.FREED: _freed,
-}
 
 
 # rows
@@ -365,22 +211,22 @@ def _late(moved: Moved, plan: Plan) -> list[str]:
     for step, occasion in moved.late:
         by.setdefault(occasion, []).append(step)
     found = [
-        f"Newly late for {the_occasion(plan, occasion)}: {_steps(plan, steps)}."
+        f"Newly late for {the_occasion(plan, occasion)}: {steps_told(plan, steps)}."
         for occasion, steps in by.items()
     ]
     if moved.unplaced:
-        found.append(f"No time at all any more for {_steps(plan, moved.unplaced)}.")
+        found.append(f"No time at all any more for {steps_told(plan, moved.unplaced)}.")
     if moved.in_time:
         steps = list(dict.fromkeys(step for step, _ in moved.in_time))
-        found.append(f"Late no longer: {_steps(plan, steps)}.")
+        found.append(f"Late no longer: {steps_told(plan, steps)}.")
     if moved.nothing_to_spare:
-        found.append(f"Nothing to spare any more: {_steps(plan, moved.nothing_to_spare)}.")
+        found.append(f"Nothing to spare any more: {steps_told(plan, moved.nothing_to_spare)}.")
     return found
 
 
 def _orders(moved: Moved, plan: Plan) -> list[str]:
     return [
-        f"“{name_of(plan, one.stock)}” was to be ordered by {_named(plan, one.order_by)},"
+        f"“{name_of(plan, one.stock)}” was to be ordered by {day_told(plan, one.order_by)},"
         " to come in time."
         for one in moved.orders_missed
     ]
@@ -390,8 +236,8 @@ def _wearable(moved: Moved, plan: Plan) -> list[str]:
     found = []
     for one in moved.wearable:
         name = f" ({name_of(plan, one.ensemble)})" if len(plan.wearable_on) > 1 else ""
-        was = _named(plan, one.before) or "never by the plan of then"
-        now = _named(plan, one.after) or "not by this plan"
+        was = day_told(plan, one.before) or "never by the plan of then"
+        now = day_told(plan, one.after) or "not by this plan"
         found.append(f"Wearable{name}: {now}; it was {was}.")
     return found
 
