@@ -290,18 +290,9 @@ class LogSheet(ModalScreen[None], ShowsState):
                 self.program.tell("")
                 self._help()
                 return
-            self.program.when_planned = partial(self._say_what_became, self.program, plan)
+            said_so = self.verdict.told
+            self.program.when_planned = partial(_say_what_became, self.program, plan, said_so)
         self._close()
-
-    @staticmethod
-    def _say_what_became(program: Wearby, before: Plan) -> None:
-        """What it has made of the plan, where the screen beneath hasn't said so itself."""
-        if program.state is None:
-            return
-        became = became_sentence(before, program.state.plan)
-        for line in program.screen.query(VerdictLine):
-            if line.told and became not in line.told:
-                line.told = f"{line.told} {became}"
 
     def action_drop(self) -> None:
         """Close; asks first where something was typed."""
@@ -315,3 +306,13 @@ class LogSheet(ModalScreen[None], ShowsState):
         """Close; nothing is being tried any longer."""
         self.program.end_preview()
         self.dismiss(None)
+
+
+def _say_what_became(program: Wearby, before: Plan, told: str) -> None:
+    """What it has made of the plan, where the screen beneath only says what was ``told``."""
+    if program.state is None:
+        return
+    became = became_sentence(before, program.state.plan)
+    for line in program.screen.query(VerdictLine):
+        if line.told == told:
+            line.told = f"{told} {became}"
