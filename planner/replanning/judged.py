@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 from datetime import date, datetime
 
 from planner.exports.account import stock_reports_of
+from planner.kept import kept_of
 from planner.model import Kept, Project
 from planner.plan import NoteKind, Plan
 from planner.replanning.values import OccasionMoved, OrderMissed, ShortMoved, WearableMoved
@@ -16,7 +17,8 @@ Late = tuple[tuple[str, str], ...]
 def late_then_and_now(before: Kept, after: Plan, plan: Plan | None) -> tuple[Late, Late | None]:
     """Steps newly late with their occasions, and those late no longer.
 
-    Of a kept plan alone it is known that a step was not late which ended by the ready-by.
+    Of a kept plan alone it is known that a step was not late which ended by the ready-by, and
+    ends later now. (What must rest until then can be late though it ends before.)
     """
     now = [(step, o.id) for o in after.occasions for step in o.late]
     if plan is not None:
@@ -28,12 +30,13 @@ def late_then_and_now(before: Kept, after: Plan, plan: Plan | None) -> tuple[Lat
             tuple(one for one in now if one not in set(was)),
             tuple(one for one in was if one in freed and one[0] in there - done),
         )
-    ends = _ends(before)
+    ends, later = _ends(before), _ends(kept_of(after))
     ready = {o.id: o.ready_by for o in after.occasions}
     new = [
         (step, o)
         for step, o in now
         if step in ends and ends[step] <= ready[o] and ready[o] > after.now
+        if later.get(step, datetime.max) > ends[step]
     ]
     return tuple(new), None
 

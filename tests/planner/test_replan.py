@@ -433,6 +433,16 @@ def test_late_newly_by_what_was_kept(tmp_path: Path) -> None:
     assert again.late == () and again.in_time == (("e/g/a", "e/fitting"),)
 
 
+def test_what_rests_too_long_is_late_and_no_news(tmp_path: Path) -> None:
+    """A step before the fitting that is late for it, for it must rest till then, as it was."""
+    wants = f"{BALL}, {occasion('fitting', 'fitting', 5, 18, FITTING_WANTS)}"
+    read = project(tmp_path, e('a 60 wait="3 nights"', occasions=wants))
+    found = plan_project(replace(read, kept=on((4, "a", 60))), NOW)
+    assert ("e/g/a", "e/fitting") in [(s, o.id) for o in found.occasions for s in o.late]
+    assert [s.date.day for s in found.sittings] == [4]
+    assert what_moves(kept_of(found), found, read).late == ()
+
+
 def test_wearable_and_occasions_are_told_where_they_moved(tmp_path: Path) -> None:
     """The day on which it can be worn, and an occasion's own time."""
     later = e("a 60", occasions=BALL.replace("08", "09"))

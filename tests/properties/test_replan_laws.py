@@ -5,16 +5,20 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 from datetime import date, datetime, timedelta
+from pathlib import Path
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from planner.files.reading import read_project
 from planner.kept import kept_of
 from planner.model import Change, Diary, Entry, Kept, Project, Span, Step
 from planner.plan import Plan
 from planner.replan import what_moves
 from planner.replanning.minutes import balance
-from planner.replanning.values import Moved
+from planner.replanning.values import Cause, Moved
+from tests.independent.random_workrooms import write_workroom
 from tests.properties.test_planner_laws import NOW, few, projects, quick
 
 Happening = Callable[[Project], Project]
@@ -183,6 +187,20 @@ def test_the_same_is_told_again(of: Project, what: list[Happening], now: datetim
     """Nothing of it hangs on an order that isn't said."""
     _, kept, becomes, after = _happen(of, what, now, True)
     assert what_moves(kept, becomes, after) == what_moves(kept, becomes, after)
+
+
+@pytest.mark.parametrize("seed", [5, 19, 37])
+def test_large_workrooms_compared_with_themselves(seed: int, tmp_path: Path) -> None:
+    """Several ensembles with all there can be: nothing has moved; a lost day has reasons."""
+    write_workroom(tmp_path, seed)
+    read = read_project(tmp_path)
+    found = quick(read, NOW)
+    kept = kept_of(found)
+    assert what_moves(kept, found, read).empty
+    assert what_moves(kept, found, read, before_plan=found, before_project=read).empty
+    held = replace(read, kept=kept)
+    moved = what_moves(kept, quick(held, NOW + timedelta(days=1)), held)
+    assert all(one.shifts and one.why.cause is not Cause.AFRESH for one in moved.steps)
 
 
 placed = st.dictionaries(
