@@ -61,7 +61,7 @@ class Told:
 
 
 THEN, FULL, WEARABLE, SHORT, LATE = "Then", "Full", "Wearable", "Short", "Late"
-ORDER_BY, TO_SPARE, MOVES = "Order by", "To spare", "Moves"
+ORDER, TO_SPARE, MOVES = "Order", "To spare", "Moves"
 
 
 def told(effect: Effect, width: int = 10_000) -> list[Told]:
@@ -151,8 +151,9 @@ def _orders(effect: Effect) -> list[Told]:
     today = effect.after.now.date()
     return [
         Told(
-            label=ORDER_BY,
-            text=f"{name_of(effect.after, one.stock)}: {named_date(one.order_by, today)} is past",
+            label=ORDER,
+            text=f"too late for {name_of(effect.after, one.stock)}: it had to be by"
+            f" {named_date(one.order_by, today)}",
         )
         for one in effect.moved.orders_missed
     ]
