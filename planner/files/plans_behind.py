@@ -47,9 +47,9 @@ def remember_plan(folder: Path, kept: Kept, now: datetime) -> None:
     if kept.as_of is None:
         return
     file = _file(folder, now.date())
-    if file.exists():
-        return
     try:
+        if file.exists():
+            return
         file.parent.mkdir(parents=True, exist_ok=True)
         write_kept(file, kept)
     except (InputError, OSError):

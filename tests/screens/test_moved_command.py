@@ -12,6 +12,7 @@ import pytest
 from planner.files.kept import write_kept
 from planner.files.plans_behind import remember_plan
 from planner.kept import kept_of
+from planner.looking_back import DayLost
 from planner.model import Project
 from planner.plan import Plan
 from planner.planning import plan_project
@@ -19,6 +20,7 @@ from planner.problems import InputError
 from planner.replan import what_moves
 from planner.replanning.values import Cause, Why
 from screens.command import main
+from screens.done_told import lost_sentence
 from screens.moved_since import moved_since, since_date
 from screens.moved_told import groups, moved_lines
 from screens.moved_why import why_told
@@ -125,6 +127,13 @@ def test_lost_is_what_was_planned_and_not_done(
     main(["plan", str(folder), "--today", "2027-05-07", "--json"])
     lost = json.loads(capsys.readouterr().out)["at_a_glance"]["lost"]
     assert lost == [{"date": "2027-05-06", "minutes": 120, "reason": "", "planned": True}]
+
+
+def test_a_day_behind_says_what_was_lost_of_it() -> None:
+    """Planned and not done, or hours of the week that a change took."""
+    lost = DayLost(date=date(2027, 5, 6), minutes=90, reason="fever", planned=True)
+    assert lost_sentence(lost) == "1 h 30 planned and not done: fever."
+    assert lost_sentence(replace(lost, planned=False)) == "1 h 30 of hours lost: fever."
 
 
 def test_days_as_they_are_typed() -> None:
