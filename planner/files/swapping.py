@@ -16,6 +16,8 @@ from functools import cache
 from pathlib import Path
 from typing import Final
 
+from planner.files.saving import temporary_for
+
 _NO_REPLACE, _EXCHANGE = 1, 2  # of renameat2, linux/fs.h
 _HERE: Final = -100  # AT_FDCWD
 _NOT_HERE: Final = (errno.ENOSYS, errno.EINVAL, errno.ENOTSUP, errno.EPERM)
@@ -24,7 +26,7 @@ Rename = Callable[[Path, Path, int], None]
 
 
 def swap(one: Path, other: Path) -> None:
-    """Two files of a folder change places. Raises OSError; then both are where they were.
+    """Two files of a folder change places. Raises OSError; then ``other`` is as it was.
 
     Linux does so in one step. Elsewhere ``one`` takes the place of ``other``, of which a second
     name was made just before: ``other`` is at every moment one of the two, whole, and a program
@@ -32,7 +34,7 @@ def swap(one: Path, other: Path) -> None:
     """
     if _renamed(one, other, _EXCHANGE):
         return
-    aside = one.with_name(f"{one.name}.aside.tmp")
+    aside = temporary_for(other)
     try:
         try:
             os.link(other, aside)
@@ -43,7 +45,11 @@ def swap(one: Path, other: Path) -> None:
         with contextlib.suppress(OSError):
             os.unlink(aside)
         raise
-    os.replace(aside, one)
+    try:
+        os.replace(aside, one)
+    except OSError:
+        os.replace(aside, other)  # what was there is worth more than what was to come
+        raise
 
 
 def put_new(one: Path, other: Path) -> None:
