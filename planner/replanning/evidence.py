@@ -118,6 +118,15 @@ class Evidence:
                         fewer[other] = fewer.get(other, 0) + had - now.get(other, 0)
         return sorted(fewer, key=lambda other: (-fewer[other], other))
 
+    def gone_on(self, day: date) -> int:
+        """Minutes that a day's old hours had, from now on, and that are not there any more."""
+        gone = 0
+        for index in self._kept_on(day):
+            hours = self.kept.hours[index]
+            length = minutes_between(max(hours.start, self.after.now), hours.end)
+            gone += length - self.there(hours, Place.TAKE_ALONG)
+        return gone
+
     def _kept_on(self, day: date) -> Iterator[int]:
         """Indices of a day's old hours that are not over."""
         first = datetime(day.year, day.month, day.day)

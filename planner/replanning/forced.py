@@ -158,7 +158,7 @@ class Forced:
                 return Why(cause=Cause.NO_HELPER, day=hours.day)
         planned = sum(minutes for _, minutes in hours.planned)
         if there < length and not self._room(there, planned):
-            return self._fewer(old, length - there)
+            return self._fewer(old, max(length - there, self._evidence.gone_on(hours.day)))
         if gone_by and not self._room(there, planned):
             return Why(cause=Cause.NOT_DONE, day=hours.day, minutes=gone_by)
         return None
@@ -168,7 +168,10 @@ class Forced:
         return there * max(1.0, self._evidence.after.peak_load or 1.0) >= planned
 
     def _fewer(self, old: Old, minutes: int) -> Why:
-        """Hours that are not there any more: an occasion has them, or the maker took them."""
+        """Hours that are not there any more: an occasion has them, or the maker took them.
+
+        ``minutes``: as many as the whole day lost.
+        """
         hours = old.hours
         taken = tuple(
             one.id
