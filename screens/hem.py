@@ -120,7 +120,7 @@ class _Hem:
             if woven:
                 self.cloth[above][column] = (WEAVE, "line")
             elif (column + 2 * above) % 4 == 0 and self.cloth[above][column][0] == " ":
-                self.cloth[above][column] = (CHALKED, "line")
+                self.cloth[above][column] = (CHALKED, "faint")
         self.cloth[row][column] = (EDGES[height], style)
 
     def _thread(self, label: Label) -> None:

@@ -28,6 +28,7 @@ KEYS = {
     "garments": ("down", "down"),
     "stock": (),
     "hours": ("down", "down"),
+    "diary": (),
 }
 """What is pressed on a screen before its picture is made."""
 
