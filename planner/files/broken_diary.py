@@ -20,6 +20,7 @@ MARK: Final = "# broken: "
 """What stands before a line that couldn't be read."""
 
 _ENTRY: Final = re.compile(r"\s*\[\[\s*entry\s*\]\]")
+_HEADING: Final = "[[entry]]"
 _INLINE: Final = re.compile(r"^\s*\"?entry\"?\s*[=.]", re.MULTILINE)
 _NO_LETTER: Final = re.compile("[\x00-\x08\x0b-\x1f\x7f\ud800-\udfff]")
 _BEGINNING: Final = (frozenset[str](), frozenset(("at",)))
@@ -101,8 +102,9 @@ def _blocks(text: str) -> Iterator[list[str]]:
     """The lines before the first entry, then those of each."""
     block: list[str] = []
     for line in re.findall(r"[^\n]*\n|[^\n]+", text):
-        # a disk that lost its last words leaves zeros; the entry before them may be whole
-        if _ENTRY.match(line) or (line.startswith("\0") and block):
+        # the entry before may be whole: zeros are left by a disk that lost its last words
+        zeros, cut_off = line.startswith("\0"), _HEADING.startswith(line)
+        if _ENTRY.match(line) or ((zeros or cut_off) and block):
             yield block
             block = []
         block.append(line)
