@@ -124,6 +124,15 @@ class DelayDialog(ModalScreen[None], ShowsState):
         return cast("Wearby", self.app)
 
     @property
+    def told_in_help(self) -> str:
+        """What this is for."""
+        return (
+            "Say what happened; it is shown what would move: the verdict, what to do next, what"
+            " is short or late, how full it gets, when it can be worn, and each step that changes"
+            " day, with why. Nothing is kept before enter, and ^z takes all of it back at once."
+        )
+
+    @property
     def at(self) -> str:
         """Whether one chooses from a list, or sees what would move."""
         return LIST if self.choices.display else TEXT
@@ -341,8 +350,7 @@ class DelayDialog(ModalScreen[None], ShowsState):
         if delay.what == "afresh":
             program.spread_afresh()
         elif program.edit(delay.doing.label, delay.doing.change, cursor=delay.doing.cursor):
-            # what can't be saved is said beneath the verdict
-            self._say(self.verdict.told)
+            # why it can't be saved is said beneath the verdict
             return
         if effect is not None:
             said = accepted_sentence(delay.doing.label, effect)

@@ -179,6 +179,35 @@ def test_before_it_is_known_what_would_move(path: Path, monkeypatch: pytest.Monk
     drive(body, path=path, now=MONDAY)
 
 
+def test_what_cannot_be_saved(path: Path) -> None:
+    """It is said why, nothing is written, and the dialog stays."""
+
+    async def body(driven: Driven) -> None:
+        await driven.press("d", "1")
+        file = path / "workroom.toml"
+        text = file.read_text()
+        file.write_text("format = 1\nunits = [")
+        await driven.press("enter")
+        assert driven.screen == "DelayDialog"
+        assert "Not done: nothing done tonight." in _text(driven)
+        file.write_text(text)
+        await driven.press("enter")
+        assert driven.screen == "RunUp"
+
+    drive(body, path=path, now=TUESDAY)
+
+
+def test_the_help_of_the_dialog(path: Path) -> None:
+    """f1 says what it is for and what the keys do."""
+
+    async def body(driven: Driven) -> None:
+        await driven.press("d", "f1")
+        assert "Nothing is kept before" in _text(driven)
+        assert "Choose what is marked, or accept what would move" in _text(driven)
+
+    drive(body, path=path, now=TUESDAY)
+
+
 def test_nothing_to_be_done_about(path: Path) -> None:
     """Where today has no hours left it says so, and nothing can be accepted."""
 
