@@ -406,6 +406,7 @@ def a_project() -> Project:
                             Step(
                                 id=step.id.split("/")[2], name=step.name, stage=step.stage,
                                 optional=step.optional, left_off=step.left_off,
+                                hours=step.minutes, work=step.work, place=step.place,
                             )
                             for step in steps
                         ),
