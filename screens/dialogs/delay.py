@@ -219,9 +219,9 @@ class DelayDialog(ModalScreen[None], ShowsState):
             return ASKED
         meant = next((one.name for one in it.options if one.key == self.meant), "")
         name = next(one.name for one in WHATS if one.key == it.what).rstrip(" …")
-        if it.what == "away":
-            return "Away"
-        return meant or name
+        # what is asked goes on with the sentence
+        before_asking = {"away": "Away", "helper": "The helper"} if it.label else {}
+        return before_asking.get(it.what) or meant or name
 
     # what would move
 

@@ -153,6 +153,20 @@ def test_from_now_and_from_the_palette(path: Path) -> None:
     drive(body, path=path, now=MONDAY)
 
 
+def test_a_helper_who_cannot_come(path: Path) -> None:
+    """Asked for the day, the next with helper hours standing there; then these are gone."""
+
+    async def body(driven: Driven) -> None:
+        await driven.press("d", "5")
+        assert "The helper, can't come on: Saturday 8 May" in _text(driven)
+        await driven.press("enter")
+        assert driven.shows("No helper on Saturday 8 May.")
+
+    drive(body, path=path, now=TUESDAY)
+    (change,) = read_project(path).workroom.changes
+    assert (change.first, change.helper, change.workroom) == (date(2027, 5, 8), (), None)
+
+
 def test_what_is_meant_on_other_screens(path: Path) -> None:
     """From before an occasion it is that occasion."""
 
