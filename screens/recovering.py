@@ -11,7 +11,7 @@ from planner.files.recovery import Unsaved, edit_of, forget, keep_aside, kept_as
 from planner.model import Project
 from planner.problems import InputError, Problem
 from screens.saves import Touched
-from screens.wording import clean, long_date
+from screens.wording import clean, clock, long_date, named_date
 
 
 class OpenElsewhere(InputError):
@@ -65,11 +65,13 @@ def open_elsewhere(folder: Path, holder: Holder, now: datetime) -> Problem:
 
 
 def who(holder: Holder, now: datetime) -> str:
-    """ "open in another wearby since Monday 3 May, 19:40"."""
+    """ "open in another wearby since today, 19:40"."""
     words = "open in another wearby"
     if holder.host:
         words += f" on {clean(holder.host)}"
-    return f"{words} since {moment(holder.since)}" if holder.since is not None else words
+    if holder.since is None:
+        return words
+    return f"{words} since {named_date(holder.since.date(), now.date())}, {clock(holder.since)}"
 
 
 def said_of_holder(holder: Holder, now: datetime) -> str:

@@ -8,11 +8,12 @@ from typing import ClassVar, Final
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Container
+from textual.content import Content
 from textual.screen import ModalScreen
+from textual.widgets import Static
 
 from planner.files.recovery import Unsaved
 from screens.dialogs.looking import ListKeys
-from screens.forms.parts import Told
 from screens.recovering import offered
 from screens.widgets.lines import CURSOR, Line, Lines, Run
 from screens.wording import clean
@@ -117,16 +118,14 @@ class NotSavedYet(ModalScreen[str]):
     def compose(self) -> ComposeResult:
         """What wasn't saved, and what can become of it."""
         with Container(id="asking"):
-            yield Told(id="asked")
-            yield Told(id="where")
+            yield Static(Content(offered(self.edit)), id="asked")
+            yield Static(Content(f"It changes {self._names()}."), id="where")
             yield Answers()
             yield ListKeys()
 
-    def on_mount(self) -> None:
-        """Ask."""
-        self.query_one("#asked", Told).text = offered(self.edit)
-        names = ", ".join(clean(one.name) for one in self.edit.files)
-        self.query_one("#where", Told).text = f"It changes {names}."
+    def _names(self) -> str:
+        """The files it changes."""
+        return ", ".join(clean(one.name) for one in self.edit.files)
 
     def on_lines_chosen(self, event: Lines.Chosen) -> None:
         """Answered."""
