@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from planner.model import Kept, KeptHours
 from planner.plan import Plan
 
@@ -32,3 +34,21 @@ def kept_of(plan: Plan) -> Kept:
         wearable={e: day for e, day in plan.wearable_on.items() if day is not None},
         short={o.id: o.short for o in plan.occasions if o.short},
     )
+
+
+def kept_renamed(kept: Kept, old: str, new: str) -> Kept:
+    """The same plan with another id for a garment, a step or an occasion (full ids), and for
+    what lies in it."""
+
+    def renamed(ident: str) -> str:
+        inside = ident == old or ident.startswith(f"{old}/")
+        return new + ident.removeprefix(old) if inside else ident
+
+    hours = tuple(
+        replace(one, planned=tuple((renamed(step), n) for step, n in one.planned))
+        for one in kept.hours
+    )
+    short = {renamed(occasion): n for occasion, n in kept.short.items()}
+    return kept if (hours, short) == (kept.hours, kept.short) else replace(
+        kept, hours=hours, short=short
+    )  # fmt: skip

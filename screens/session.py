@@ -189,7 +189,11 @@ class Session:
             try:
                 with self._alone():
                     before = self.current()
-                    return before, self._save(before, change(before))
+                    after = change(before)
+                    files = self._save(before, after)
+                    if after.kept != before.kept:
+                        self._hold(after.kept)
+                    return before, files
             except ChangedMeanwhile:
                 self._seen = ()
                 if not tries_left:
@@ -305,7 +309,7 @@ class Session:
         with self._alone():
             if not self._exchange(edit.files):
                 self._carry(edit.label, edit.before, edit.after)
-        if not edit.files:
+        if edit.after.kept != edit.before.kept:
             self._hold(edit.after.kept)
         self.done.append(self.undone.pop())
         return edit.label

@@ -1,4 +1,5 @@
-"""New ids for what there is; whatever names it follows, in every ensemble and in the diary."""
+"""New ids for what there is; whatever names it follows, in every ensemble, in the diary, and in
+the plan that was kept."""
 
 from __future__ import annotations
 
@@ -20,6 +21,7 @@ from planner.editing.finding import (
     with_steps,
 )
 from planner.editing.following import Holder, followed
+from planner.kept import kept_renamed
 from planner.model import Ensemble, Entry, Garment, Project, Step, Use, Way
 from planner.quantity import Quantity
 from planner.references import Named
@@ -39,7 +41,7 @@ def rename_garment(project: Project, id: str, new: str) -> Project:
     after = with_ensemble(after, _packed_as(ensemble_of(after, ensemble), garment.id, new))
     full = f"{ensemble}/{new}"
     after = followed(project, after, moving("garment", id, full), came_from={full: garment.id})
-    return settled(project, _with_diary(after, id, full))
+    return settled(project, _with_what_was(after, id, full))
 
 
 def _packed_as(ensemble: Ensemble, old: str, new: str) -> Ensemble:
@@ -61,7 +63,7 @@ def rename_step(project: Project, id: str, new: str) -> Project:
     full = f"{garment}/{new}"
     after = with_steps(project, garment, exchanged(steps, step.id, replace(step, id=new)))
     after = followed(project, after, moving("step", id, full))
-    return settled(project, _with_diary(after, id, full))
+    return settled(project, _with_what_was(after, id, full))
 
 
 def rename_occasion(project: Project, id: str, new: str) -> Project:
@@ -76,6 +78,7 @@ def rename_occasion(project: Project, id: str, new: str) -> Project:
     occasions = exchanged(ensemble.occasions, old, replace(occasion, id=new))
     after = with_ensemble(project, replace(ensemble, occasions=occasions))
     full = f"{ensemble_id}/{new}"
+    after = replace(after, kept=kept_renamed(after.kept, id, full))
     return settled(project, followed(project, after, moving("occasion", id, full)))
 
 
@@ -183,8 +186,9 @@ def moving(kind: str, old: str, new: str) -> Callable[[Named, Holder], tuple[Nam
     return moved
 
 
-def _with_diary(project: Project, old: str, new: str) -> Project:
-    """The diary's entries under the new id."""
+def _with_what_was(project: Project, old: str, new: str) -> Project:
+    """The diary's entries, and what was planned, under the new id."""
+    project = replace(project, kept=kept_renamed(project.kept, old, new))
     entries = tuple(
         replace(entry, step=new + entry.step.removeprefix(old))
         if entry.step == old or entry.step.startswith(f"{old}/")
