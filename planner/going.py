@@ -95,7 +95,7 @@ def how_it_goes(
         by=_by(ground, plan, goal, ratio),
         behind=work.behind(first),
         ahead=work.ahead(),
-        at_pace=() if ratio is None or ratio == 1.0 else work.ahead(ratio),
+        at_pace=() if ratio is None or ratio == 1.0 else work.ahead_at(ratio),
         so_far=told,
         kept_up=kept_up(kept, steps, _done(work), now),
         left=round(sum(work.left().values())),

@@ -126,24 +126,32 @@ class Work:
         today = self.plan.now.date()
         return tuple(today + timedelta(days=n + 1) for n in range((self.by.date() - today).days))
 
-    def ahead(self, ratio: float = 1.0) -> tuple[InHand, ...]:
-        """From now on to the moment all must be ready, a day at a time.
-
-        On each day what the plan has on it is done, and takes ``ratio`` times its estimate. Where
-        that is more than a day holds it is done earlier, while there is anything in hand.
-        """
+    def ahead(self) -> tuple[InHand, ...]:
+        """From now on to the moment all must be ready, a day at a time, by the plan."""
         left = self.left()
-        found = [self.now(ratio)]
+        found = [self.now()]
         for day in (*self.days_ahead(), None):
             planned = self._planned_before(day)
-            rest = {place: ratio * (left[place] - planned[place]) for place in left}
+            rest = {place: left[place] - planned[place] for place in left}
             if day is not None:
                 found.append(in_hand(datetime.combine(day, time()), self.hours_from(day), rest))
             elif found[-1].at < self.by:
                 found.append(in_hand(self.by, {}, rest))
-        if ratio == 1.0 or found[0].minutes < 0:
-            return tuple(found)
-        return tuple(replace(one, left=min(one.left, one.hours)) for one in found)
+        return tuple(found)
+
+    def ahead_at(self, ratio: float) -> tuple[InHand, ...]:
+        """The moments of ``ahead`` with what is left taking so much of its estimate.
+
+        What is in hand then goes as the plan's does: work that takes longer is begun earlier.
+        Where it is short it is so all along.
+        """
+        by_plan, now = self.ahead(), self.now(ratio)
+        share = now.minutes / by_plan[0].minutes if by_plan[0].minutes > 0 else 1.0
+        found = [now]
+        for one in by_plan[1:]:
+            minutes = now.minutes if now.minutes < 0 else max(0, round(share * one.minutes))
+            found.append(replace(one, left=max(0, one.hours - minutes)))
+        return tuple(found)
 
     # behind
 

@@ -230,4 +230,9 @@ def test_laws_of_the_hours_in_hand(data: st.DataObject) -> None:
         assert lefts == sorted(lefts, reverse=True)
     if found.at_pace and found.so_far is not None and found.so_far.ahead > 1:
         assert [one.at for one in found.at_pace] == [one.at for one in found.ahead]
-        assert found.at_pace[0].minutes <= found.ahead[0].minutes
+        assert all(
+            paced.minutes <= max(0, plan.minutes)
+            for paced, plan in zip(found.at_pace, found.ahead, strict=True)
+        )
+        short = found.at_pace[0].minutes < 0
+        assert (found.closes_at_pace is not None) == short
