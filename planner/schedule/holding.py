@@ -51,8 +51,8 @@ class Held:
 
 
 def cap_of(peak: Fraction) -> Fraction:
-    """How full a window may be while the earlier plan is held on to."""
-    return max(FULL, peak + POINTS)
+    """How full a window may be while the earlier plan is held on to: what fits goes on fitting."""
+    return FULL if peak <= FULL else peak + POINTS
 
 
 def hold(search: Search, peak: Peak, held: Held, fresh: Parts, fill_to: Fraction) -> Parts:
