@@ -11,7 +11,7 @@ from __future__ import annotations
 import contextlib
 import errno
 import os
-import socket
+import platform
 import sys
 import time
 import tomllib
@@ -114,7 +114,7 @@ def _opened(folder: Path, name: str) -> int | None:
 
 def _sign(handle: int) -> None:
     """Say in the lock's file who holds it."""
-    text = f"pid = {os.getpid()}\nhost = {socket.gethostname()!r}\n"
+    text = f"pid = {os.getpid()}\nhost = {platform.node()!r}\n"
     with contextlib.suppress(OSError):
         os.ftruncate(handle, 0)
         os.write(handle, text.encode("utf-8", "replace"))
@@ -128,7 +128,7 @@ def _holder(file: Path) -> Holder:
     except (OSError, ValueError):
         return Holder()
     pid, host = found.get("pid"), found.get("host")
-    here = host == socket.gethostname()
+    here = host == platform.node()
     return Holder(
         pid=pid if isinstance(pid, int) else None,
         host=host if isinstance(host, str) and not here else "",

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Any
 
 from screens.answers import Question, fits_status
 from screens.plain.going import how_it_goes_as_json, how_it_goes_lines
 from screens.plain.lines import WIDTH, common, verdict
+from screens.recovering import Aside, offered
+from screens.saves import folder_of
 from screens.why import unplaced_sentence, warning_line
 from screens.wording import count, wrapped
 
@@ -30,12 +33,23 @@ def as_json(question: Question) -> dict[str, Any]:
     }
 
 
+def not_saved_lines(question: Question) -> list[str]:
+    """Edits that couldn't be saved, and what to do about them."""
+    folder = folder_of(Path(question.given.path or "."))
+    told = [
+        f"{offered(one)} Open the workroom to keep it or throw it away."
+        for one in Aside().waiting(folder)
+    ]
+    return ["", *(line for one in told for line in wrapped([one], WIDTH))] if told else []
+
+
 def lines(question: Question) -> list[str]:
     """The verdict, then warnings, each with its file and place."""
     plan = question.plan
     found = [*verdict(plan), *how_it_goes_lines(question)]
     for one in plan.unplaced:
         found += wrapped(["No time for", unplaced_sentence(plan, one)], WIDTH)
+    found += not_saved_lines(question)
     if not plan.warnings:
         return [*found, "", "Nothing is wrong or odd in the files."]
     number = count(len(plan.warnings), "thing")

@@ -14,6 +14,7 @@ import pytest
 from planner.editing.diary import log
 from planner.files.lock import Held, open_for_writing
 from planner.model import Entry, Project
+from screens.command import main
 from screens.recovering import aside
 from screens.session import Session
 from screens.settling import bring_back
@@ -91,8 +92,31 @@ def test_an_edit_on_a_full_disk_is_offered_and_kept(
     drive(is_not_asked_again, path=folder, now=NOW)
 
 
-def test_it_can_be_put_off_and_thrown_away(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """Escape decides later; the second answer throws it away."""
+def test_as_soon_as_saving_works_again_it_is_offered(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """After the next edit that could be saved, in the same run."""
+    folder = a_copy(tmp_path)
+
+    async def body(driven: Driven) -> None:
+        with monkeypatch.context() as patch:
+            a_full_disk(patch, folder)
+            driven.app.edit("an evening logged", logged(47))
+        await driven.settle()
+        assert not driven.shows("could not be saved")
+        driven.app.edit("another", logged(11))
+        await driven.settle()
+        assert driven.shows("could not be saved")
+        await driven.press("enter")
+        assert sorted(minutes(folder)) == [11, 47]
+
+    drive(body, path=folder, now=NOW)
+
+
+def test_it_can_be_put_off_and_thrown_away(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Escape decides later; the second answer throws it away. Till then `wearby check` tells."""
     folder = a_copy(tmp_path)
     already = minutes(folder)
     session = Session(folder, lambda: NOW)
@@ -100,6 +124,10 @@ def test_it_can_be_put_off_and_thrown_away(tmp_path: Path, monkeypatch: pytest.M
         a_full_disk(patch, folder)
         with pytest.raises(Exception, match="offered again"):
             session.apply("an evening logged", logged(47))
+
+    main(["check", str(folder), "--today", "2027-05-03"])
+    said = " ".join(capsys.readouterr().out.split())
+    assert "An edit of Monday 3 May, 19:40 could not be saved: an evening logged. Open the" in said
 
     async def later(driven: Driven) -> None:
         await driven.press("escape")
