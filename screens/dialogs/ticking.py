@@ -23,8 +23,8 @@ from screens.state import State
 from screens.then import became_sentence
 from screens.widgets.ask_line import AskLine
 from screens.widgets.key_line import KeyLine, Shown
-from screens.widgets.lines import CURSOR, Line, Run
-from screens.widgets.marked import MarkedLines
+from screens.widgets.lines import CURSOR, Line, Lines, Run
+from screens.widgets.marked import MarkedLines, marked
 from screens.widgets.stitching import Stitching
 from screens.widgets.verdict_line import VerdictLine
 from screens.wording import cells, clean, wrapped
@@ -65,6 +65,12 @@ class Ticks(MarkedLines, can_focus=True):
         """Show these lines; the cursor stays on its own."""
         self.rows = rows
         self.renew()
+
+    def go(self, key: str, tell: bool = True) -> bool:
+        """Put the cursor on a line, and its mark with it; the lines stay as they are."""
+        moved = Lines.go(self, key, tell)
+        self.lines = marked(self.lines, key) if moved else self.lines
+        return moved
 
     def compose_lines(self, width: int) -> Sequence[Line]:
         """A mark, the letter, the name, what is known at the right edge."""

@@ -12,8 +12,8 @@ from textual.binding import Binding, BindingType
 from planner.diary_days import DiaryDay, Logged
 from planner.plan import Plan, PlannedStep
 from screens.diary_told import EntryRow, day_heading, day_notes, entry_row, nothing
-from screens.widgets.lines import CURSOR, Line, Run, plain
-from screens.widgets.marked import MarkedLines
+from screens.widgets.lines import CURSOR, Line, Lines, Run, plain
+from screens.widgets.marked import MarkedLines, marked
 from screens.wording import cells, padded, short_names, wrapped
 
 HEAD = 20
@@ -60,6 +60,12 @@ class DiaryList(MarkedLines, can_focus=True):
         super().renew()
         if before is None and self.cursor is not None:
             self.post_message(self.Moved(self, self.cursor))
+
+    def go(self, key: str, tell: bool = True) -> bool:
+        """Put the cursor on a line, and its mark with it; the lines stay as they are."""
+        moved = Lines.go(self, key, tell)
+        self.lines = marked(self.lines, key) if moved else self.lines
+        return moved
 
     @property
     def logged(self) -> Logged | None:

@@ -11,7 +11,6 @@ import pytest
 from planner.files.clock_running import clock_file, read_clock, write_clock
 from planner.files.reading import read_project
 from planner.sitting_down import SatDown
-from screens.app import Wearby
 from screens.clock_told import Choice, choices, proposed, sitting_line
 from screens.dialogs.put_down import PutDown
 from tests.screens.driving import Driven, drive
@@ -215,4 +214,3 @@ def test_choices_say_what_they_log(minutes: int) -> None:
     assert {Choice.DONE, Choice.GO_ON, Choice.THROW_AWAY, Choice.OTHER_MINUTES} <= found
     assert (Choice.PUT_DOWN in found) is bool(minutes)
     assert (Choice.INSTEAD in found) is bool(minutes)
-    assert Wearby.TITLE == "wearby"
