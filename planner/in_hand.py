@@ -64,6 +64,9 @@ class Work:
         for entry in ground.project.diary.entries:
             entries[entry.step].append(entry)
         self.entries: Mapping[str, Sequence[Entry]] = entries
+        self._touched = tuple(n for n in self.steps if n in entries)
+        untouched = {n: minutes_left(ground.op(n), ()) for n in self.steps if n not in entries}
+        self._untouched = self._by_place(lambda name: untouched.get(name, 0))
 
     def _takes_hours(self, name: str) -> bool:
         held_at = self.ground.network.nodes[name].during
@@ -90,12 +93,11 @@ class Work:
 
     def left_at(self, moment: datetime) -> dict[Place, float]:
         """Minutes that were left at a moment behind, by place."""
-
-        def then(name: str) -> int:
-            entries = [one for one in self.entries.get(name, ()) if one.at <= moment]
-            return minutes_left(self.ground.op(name), entries)
-
-        return self._by_place(then)
+        found = dict(self._untouched)
+        for name in self._touched:
+            entries = [one for one in self.entries[name] if one.at <= moment]
+            found[self.places[name]] += minutes_left(self.ground.op(name), entries)
+        return found
 
     # ahead
 
@@ -157,21 +159,20 @@ class Work:
 
     def behind(self, first: date) -> tuple[InHand, ...]:
         """From a day behind to now, a day at a time; only now where there is none."""
-        today = self.plan.now.date()
         passed = self._passed(first)
-        still = self.hours_from(None)
-        found: list[InHand] = []
-        for days in range((today - first).days):
-            day = first + timedelta(days=days)
-            there = dict(still)
-            for (of_day, place), minutes in passed.items():
-                if of_day >= day:
+        there = self.hours_from(None)
+        found = [self.now()]
+        for days in range((self.plan.now.date() - first).days, 0, -1):
+            day = first + timedelta(days=days - 1)
+            # hours of today that went by are counted with those of yesterday
+            for of_day in (day, day + timedelta(days=1)):
+                for place, minutes in passed.pop(of_day, {}).items():
                     there[place] += minutes
             moment = datetime.combine(day, time())
             found.append(in_hand(moment, there, self.left_at(moment)))
-        return (*found, self.now())
+        return tuple(reversed(found))
 
-    def _passed(self, first: date) -> dict[tuple[date, Place], int]:
+    def _passed(self, first: date) -> dict[date, dict[Place, int]]:
         """Minutes of hours from a day on up to now, by day and place.
 
         A day that lost hours by a change of its own had them until it came: then they were lost.
@@ -183,7 +184,7 @@ class Work:
         for day, of_week in _by_day(self._windows(usual, first)).items():
             if day < today and sum(of_week.values()) > sum(had.get(day, {}).values()):
                 had[day] = of_week
-        return {(day, place): n for day, of_day in had.items() for place, n in of_day.items()}
+        return had
 
     def _windows(self, room: Workroom, first: date) -> Iterable[Window]:
         """Hours from a day on up to now."""
