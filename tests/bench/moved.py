@@ -19,7 +19,8 @@ from planner.ground import lay_ground
 from planner.kept import kept_of
 from planner.planning import plan_project
 from planner.replan import what_moves
-from tests.bench.large import NOW, SIZES, Size, write
+from tests.bench.large import SIZES, Size, write
+from tests.oracle.drawn import NOW
 
 LATER = NOW + timedelta(days=3)
 
