@@ -117,6 +117,7 @@ def step_as_json(step: PlannedStep) -> Json:
         "wait": wait_as_json(step.wait),
         "during": step.during,
         "minutes": step.minutes,
+        "by_catalogue": step.by_catalogue,
         "low": step.low,
         "high": step.high,
         "left": step.left,

@@ -27,6 +27,8 @@ OPERATIONS = (
     "draft", "mock-up", "cut", "baste", "join", "press", "bone", "line", "bind", "gather", "hem",
     "close", "trim", "paint", "check",
 )  # fmt: skip
+PACED = ("all", "machine", "hand", "cutting", "straight-seam", "fell-lining", "make-bow")
+"""Of these a pace may be set by hand."""
 
 
 @dataclass(frozen=True)
@@ -287,6 +289,11 @@ class Maker:
             self.workroom["setting_up"] = rng.choice(("5m", "10m", "15m", "20m"))
         if self.chance(0.5):
             self.workroom["hand_sewing_limit"] = rng.choice(("2h30", "1h", "3h"))
+        # chance of its own, so that the workrooms stay those they were before there were paces
+        own = random.Random(f"pace {room} {sofa}")
+        self.workroom["pace"] = {"learn": False} | {
+            key: own.choice((0.8, 0.9, 1.15, 1.5)) for key in PACED if own.random() < 0.2
+        }
         self.workroom["workroom_hours"] = room
         if sofa:
             self.workroom["sofa_hours"] = sofa

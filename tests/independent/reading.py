@@ -255,7 +255,7 @@ def read_room(folder: Path, now: datetime) -> Room:
         else:
             ensembles[path.stem] = data
     techniques = {t["id"]: t for t in _catalogue() + own}
-    steps, garments = _steps(ensembles, techniques)
+    steps, garments = _steps(ensembles, techniques, hours.get("pace", {}))
     occasions = {
         f"{e}/{raw['id']}": Occasion(
             id=f"{e}/{raw['id']}",
@@ -303,7 +303,9 @@ def _catalogue() -> list[dict[str, Any]]:
 
 
 def _steps(
-    ensembles: Mapping[str, Mapping[str, Any]], techniques: Mapping[str, Mapping[str, Any]]
+    ensembles: Mapping[str, Mapping[str, Any]],
+    techniques: Mapping[str, Mapping[str, Any]],
+    pace: Mapping[str, Any],
 ) -> tuple[dict[str, Step], dict[str, list[str]]]:
     """Every step of every garment, with its estimate."""
     steps: dict[str, Step] = {}
@@ -317,6 +319,7 @@ def _steps(
                 steps[step.id] = step
                 garments[name].append(step.id)
             _estimate(garment, [steps[i] for i in garments[name]], techniques)
+            _at_pace([steps[i] for i in garments[name]], pace)
     return steps, garments
 
 
@@ -426,6 +429,18 @@ def _estimate(
             if not step.left_off:
                 begun_by_kept.add(step.technique)
         step.minutes = max(1, int(step.estimates[-1] + 0.5))
+
+
+def _at_pace(steps: Iterable[Step], pace: Mapping[str, Any]) -> None:
+    """Estimates at the pace set by hand; what a diary teaches isn't read here."""
+    for step in steps:
+        if step.technique is None:
+            continue
+        ratio = pace.get(step.technique, pace.get(step.work, pace.get("all")))
+        if ratio is not None:
+            whole = [max(1, int(one + 0.5)) for one in step.estimates]
+            step.estimates = tuple(round(ratio * one, 6) for one in whole)
+            step.minutes = max(1, int(step.estimates[-1] + 0.5))
 
 
 # ---------------------------------------------------------------- the order

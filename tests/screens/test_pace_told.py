@@ -101,7 +101,7 @@ def test_what_a_line_rests_on_is_told_newest_first(regatta: Project) -> None:
     told = rests_told(plan, plan.pace.steps)
     assert len(told) == 18
     assert any("0:20 for  1:15" in line and "waistcoat" in line for line in told)
-    assert told[0].startswith("Sat  5 Jun")
+    assert told[0].startswith("Sun  6 Jun")
 
 
 def test_what_an_estimate_rests_on_is_in_the_reason(regatta: Project) -> None:
