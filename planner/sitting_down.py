@@ -6,7 +6,7 @@ believed is asked of the hours there were, never of how long the program was ope
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime, time, timedelta
 from typing import Final
 
@@ -106,6 +106,27 @@ def entry_of(
         left=None if done else left,
         note=note,
     )
+
+
+def renamed(sat: SatDown, before: Project, after: Project) -> SatDown | None:
+    """The sitting under the name its step has after an edit; None where it has no other there.
+
+    An edit that renames leaves every step in its place.
+    """
+    old, new = _steps(before), _steps(after)
+    if len(old) != len(new) or sat.step not in old or sat.step in new:
+        return None
+    return replace(sat, step=new[old.index(sat.step)])
+
+
+def _steps(project: Project) -> list[str]:
+    """Every step by full id, in the order of the files."""
+    return [
+        f"{ensemble.id}/{garment.id}/{step.id}"
+        for ensemble in project.ensembles
+        for garment in ensemble.garments
+        for step in garment.steps
+    ]
 
 
 def was_logged(sat: SatDown, diary: Diary) -> bool:

@@ -5,6 +5,7 @@ What runs is the file's to say: another program may have written it, and this on
 
 from __future__ import annotations
 
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
@@ -19,6 +20,7 @@ from planner.sitting_down import (
     SatDown,
     TooLong,
     entry_of,
+    renamed,
     too_long,
     was_logged,
 )
@@ -79,8 +81,11 @@ class Sitting:
             self._stamp = stamp
             self._read()
         state = self.program.state
-        if self.sat is not None and state is not None and was_logged(self.sat, state.project.diary):
-            self._stop()
+        if self.sat is not None and state is not None:
+            if was_logged(self.sat, state.project.diary):
+                self._stop()
+            elif self.sat.step not in state.plan.names:
+                self._follow()
         self._tell()
 
     def _read(self) -> None:
@@ -93,6 +98,22 @@ class Sitting:
             self.program.tell(f"The clock can't be read: {clean(problem.text)}.")
         if (before is None) is not (self.sat is None):
             self.program.screen.refresh_bindings()
+
+    def _follow(self) -> None:
+        """Where the step one sits at was just renamed, by an edit or by taking one back, the clock
+        runs for it under its other name."""
+        session, sat = self.program.session, self.sat
+        if sat is None:
+            return
+        changes = [(one.before, one.after) for one in session.done[-1:]]
+        changes += [(one.after, one.before) for one in session.undone[-1:]]
+        for before, after in changes:
+            other = renamed(sat, before, after)
+            if other is not None:
+                with suppress(InputError):
+                    write_clock(self.folder, other)
+                    self.sat, self._stamp = other, _stamp(clock_file(self.folder))
+                return
 
     def _tell(self) -> None:
         """Say it on every screen there is."""

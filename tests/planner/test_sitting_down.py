@@ -10,6 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as some
 
+from planner.editing import rename_garment, rename_step
 from planner.files.clock_running import clock_file, read_clock, stop_clock, write_clock
 from planner.files.reading import read_project
 from planner.model import Diary, Project
@@ -20,6 +21,7 @@ from planner.sitting_down import (
     end_of_hours,
     entry_of,
     minutes_sat,
+    renamed,
     too_long,
     was_logged,
 )
@@ -126,6 +128,18 @@ def test_what_was_logged_just_before_the_end_is_known_to_be(tmp_path: Path) -> N
     assert was_logged(written, Diary(entries=(entry,)))
     # another entry of the same step, logged by hand meanwhile, is not this one
     assert not was_logged(sat, Diary(entries=(entry,)))
+
+
+def test_a_renamed_step_is_followed(evenings: Project) -> None:
+    """By its place; a step that was removed, or is there still, has no other name."""
+    sat = SatDown(step="e/g/a", since=at(19))
+    after = rename_step(evenings, "e/g/a", "b")
+    assert renamed(sat, evenings, after) == replace(sat, step="e/g/b")
+    assert renamed(replace(sat, step="e/g/b"), after, evenings) == sat
+    assert renamed(sat, evenings, evenings) is None
+    assert renamed(sat, evenings, rename_garment(evenings, "e/g", "h")) == replace(
+        sat, step="e/h/a"
+    )
 
 
 def test_the_file_says_what_was_written(tmp_path: Path) -> None:

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from planner.editing import rename_step
 from planner.files.clock_running import clock_file, read_clock, write_clock
 from planner.files.reading import read_project
 from planner.sitting_down import SatDown
@@ -214,3 +215,38 @@ def test_choices_say_what_they_log(minutes: int) -> None:
     assert {Choice.DONE, Choice.GO_ON, Choice.THROW_AWAY, Choice.OTHER_MINUTES} <= found
     assert (Choice.PUT_DOWN in found) is bool(minutes)
     assert (Choice.INSTEAD in found) is bool(minutes)
+
+
+def test_a_step_renamed_beneath_the_clock_is_followed(tmp_path: Path) -> None:
+    """Also when that is taken back: what is put down is logged of the step there is."""
+    path, wall = a_copy(tmp_path), Wall(TUESDAY)
+    step = tonight(path)
+    above, _, own = step.rpartition("/")
+
+    async def body(driven: Driven) -> None:
+        await driven.press("k")
+        driven.app.edit("renamed", lambda now: rename_step(now, step, "other-name"))
+        await driven.settle()
+        assert read_clock(path) == SatDown(step=f"{above}/other-name", since=TUESDAY)
+        await driven.press("ctrl+z")
+        assert read_clock(path) == SatDown(step=f"{above}/{own}", since=TUESDAY)
+        wall.now += timedelta(minutes=9)
+        await driven.press("k", "down", "enter")
+        assert read_project(path).diary.entries[-1].step == step
+
+    driven_by(wall, path, body)
+
+
+def test_a_clock_on_the_wall_that_stands_still_asks_for_how_long(tmp_path: Path) -> None:
+    """As when the plan is looked at from another day: no minute has passed, so it is asked."""
+    path = a_copy(tmp_path)
+
+    async def body(driven: Driven) -> None:
+        await driven.press("k", "k")
+        assert driven.shows("Less than a minute by the clock")
+        await driven.press(*"1h05", "enter")
+        assert driven.shows("logs 1 h 05")
+        await driven.press("escape")
+        assert read_clock(path) is not None
+
+    drive(body, path=path, now=TUESDAY)
