@@ -7,6 +7,7 @@ what is left taking more or less time by a ratio.
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
@@ -64,7 +65,7 @@ class Work:
         for entry in ground.project.diary.entries:
             entries[entry.step].append(entry)
         self.entries: Mapping[str, Sequence[Entry]] = entries
-        self._touched = tuple(n for n in self.steps if n in entries)
+        self._touched = {n: self._by_entries(n) for n in self.steps if n in entries}
         untouched = {n: minutes_left(ground.op(n), ()) for n in self.steps if n not in entries}
         self._untouched = self._by_place(lambda name: untouched.get(name, 0))
 
@@ -94,10 +95,16 @@ class Work:
     def left_at(self, moment: datetime) -> dict[Place, float]:
         """Minutes that were left at a moment behind, by place."""
         found = dict(self._untouched)
-        for name in self._touched:
-            entries = [one for one in self.entries[name] if one.at <= moment]
-            found[self.places[name]] += minutes_left(self.ground.op(name), entries)
+        for name, (moments, lefts) in self._touched.items():
+            found[self.places[name]] += lefts[bisect_right(moments, moment)]
         return found
+
+    def _by_entries(self, name: str) -> tuple[list[datetime], list[int]]:
+        """The moments of a step's entries, and what was left before the first and from each on."""
+        entries = self.entries[name]
+        moments = sorted({one.at for one in entries})
+        behind = [[one for one in entries if one.at <= moment] for moment in moments]
+        return moments, [minutes_left(self.ground.op(name), some) for some in ([], *behind)]
 
     # ahead
 
