@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
@@ -13,6 +14,7 @@ from planner.going import Going, how_it_goes
 from planner.model import PaceChoices
 from planner.plan import Plan
 from planner.planning import plan_project
+from screens.command import main
 from screens.going_told import about, against_the_plan, in_few, sentences
 from screens.wording import cells
 from tests.planner.little import BALL, NOW, ensemble, garment, project
@@ -147,3 +149,20 @@ def test_a_line_has_whole_sentences(tmp_path: Path) -> None:
         assert lines[-1].endswith(".")
         assert " ".join(lines).startswith((first, first.replace(" so far;", ";")))
         assert len(lines) == 1 or cells(first) > width
+
+
+def test_plan_and_check_say_it(capsys: pytest.CaptureFixture[str]) -> None:
+    """Both print the sentence once something was begun, and have all of it as data."""
+    sample = "sample_projects/oldmere_regatta"
+    for command in ("plan", "check"):
+        main([command, sample, "--today", "2027-06-07"])
+        assert "than the plan so far; at this pace" in capsys.readouterr().out
+        main([command, sample, "--today", "2027-06-07", "--json"])
+        going = json.loads(capsys.readouterr().out)["going"]
+        assert going["occasion"] == "signal_master/regatta"
+        assert going["first_day"] == "2027-05-18"
+        assert going["behind"][-1] == going["ahead"][0]
+        assert going["so_far"]["steps"] == 16
+        assert going["sentences"][0].endswith(".")
+    main(["check", "sample_projects/copper_wood_masque", "--today", "2027-03-06"])
+    assert "logged" not in capsys.readouterr().out
