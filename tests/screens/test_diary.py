@@ -12,6 +12,7 @@ from screens.app import Wearby
 from screens.dialogs.do_over import DoOverSheet
 from screens.dialogs.done_before import DoneBefore
 from screens.diary import Diary
+from screens.garments import Garments
 from tests.screens.driving import Driven, drive
 from tests.screens.workrooms import SMALL, a_copy
 
@@ -101,6 +102,25 @@ def test_what_failed_at_a_fitting_is_done_over_from_before(tmp_path: Path) -> No
         state = driven.app.state
         assert state is not None and driven.screen == "Before"
         assert not next(one for one in state.plan.steps if one.id == step).done
+
+    drive(body, path=path, now=BEHIND)
+
+
+def test_a_done_step_is_done_over_from_the_garments(tmp_path: Path) -> None:
+    """f on a done step of a garment; on one that isn't done there is nothing to do over."""
+    path = a_copy(tmp_path, OLDMERE)
+    step = read_project(path).diary.entries[0].step
+
+    async def body(driven: Driven) -> None:
+        await driven.press("g")
+        screen = driven.app.screen
+        assert isinstance(screen, Garments)
+        screen.go_to(step)
+        screen.set_focus(screen.steps)
+        await driven.press("f")
+        assert isinstance(driven.app.screen, DoOverSheet) and driven.app.screen.about == (step,)
+        await driven.press("escape", "end", "f")
+        assert driven.screen == "Garments"
 
     drive(body, path=path, now=BEHIND)
 
