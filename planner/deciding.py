@@ -9,10 +9,12 @@ from fractions import Fraction
 from planner.assembly import assemble
 from planner.ground import Ground
 from planner.holding_on import held_in
+from planner.kept import inputs_of
 from planner.lateness import Demands, demands_of, dues, settle, with_dues
 from planner.model import Work
 from planner.network import wearable_steps
 from planner.schedule.effort import WHOLE, Effort
+from planner.schedule.holding import Held
 from planner.schedule.laying import Wishes
 from planner.schedule.plan_steps import NoRoom, Scheduled, schedule
 from planner.schedule.problem import Problem
@@ -114,9 +116,18 @@ def _schedule(
         wishes(ground, names),
         _fill_to(ground),
         effort,
-        held_in(ground.project.kept, ground.windows, names),
+        _held(ground, names),
     )
     return names, due, problem, found
+
+
+def _held(ground: Ground, names: Sequence[str]) -> Held | None:
+    """The plan that was kept, where there is one."""
+    kept = ground.project.kept
+    if not kept.hours:
+        return None
+    unchanged = bool(kept.inputs) and kept.inputs == inputs_of(ground.project)
+    return held_in(kept, ground.windows, names, unchanged=unchanged)
 
 
 def _last_wanting(ground: Ground, demands: Demands, step: str) -> int:

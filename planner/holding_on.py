@@ -10,12 +10,14 @@ from planner.model import Kept, KeptHours, Place
 from planner.schedule.holding import Held
 
 
-def held_in(kept: Kept, windows: Sequence[Window], names: Sequence[str]) -> Held | None:
+def held_in(
+    kept: Kept, windows: Sequence[Window], names: Sequence[str], *, unchanged: bool = False
+) -> Held | None:
     """What was planned of the steps ``names``, by their place there; None where nothing was.
 
     What lay before the first of the windows is past: done or lost. Hours that begin or end
     otherwise than they did hold what their part of the clock held; where they were moved within
-    their day, all of it.
+    their day, all of it. ``unchanged``: hours and steps are as they were.
     """
     number = {name: j for j, name in enumerate(names)}
     minutes: list[dict[int, int]] = [{} for _ in names]
@@ -35,6 +37,7 @@ def held_in(kept: Kept, windows: Sequence[Window], names: Sequence[str]) -> Held
     return Held(
         minutes=tuple(minutes),
         order={w: tuple(steps) for w, steps in order.items()},
+        unchanged=unchanged,
     )
 
 

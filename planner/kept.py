@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from hashlib import blake2b
 
-from planner.model import Kept, KeptHours
+from planner.model import Kept, KeptHours, Project
 from planner.plan import Plan
 
 
-def kept_of(plan: Plan) -> Kept:
-    """A plan as it is kept. Sittings at occasions aren't: these have their own time."""
+def kept_of(plan: Plan, project: Project | None = None) -> Kept:
+    """A plan as it is kept; ``project`` is what it was made of, where that is known.
+
+    Sittings at occasions aren't kept: these have their own time.
+    """
     planned: dict[int, dict[str, int]] = {}
     for sitting in plan.sittings:
         if sitting.window is not None:
@@ -33,7 +37,16 @@ def kept_of(plan: Plan) -> Kept:
         fullest=plan.peak_load,
         wearable={e: day for e, day in plan.wearable_on.items() if day is not None},
         short={o.id: o.short for o in plan.occasions if o.short},
+        inputs="" if project is None else inputs_of(project),
     )
+
+
+def inputs_of(project: Project) -> str:
+    """Stands for the hours and ensembles of a project: as long as it is the same, only time has
+    passed and the diary has grown."""
+    ensembles = tuple(replace(one, file="") for one in project.ensembles)
+    said = repr((replace(project.workroom, file=""), ensembles, project.techniques))
+    return blake2b(said.encode("utf-8", "surrogatepass"), digest_size=12).hexdigest()
 
 
 def kept_renamed(kept: Kept, old: str, new: str) -> Kept:

@@ -395,6 +395,8 @@ class Kept:
     """By ensemble id, when it can be worn; those that can't are left out."""
     short: Mapping[str, int] = field(default_factory=dict)
     """By occasion, full id, the minutes it is short; those with enough are left out."""
+    inputs: str = ""
+    """Stands for the hours and ensembles it was made of (``kept.inputs_of``)."""
     file: str = ""
 
 

@@ -116,7 +116,7 @@ class Session:
 
     def keep(self, plan: Plan) -> None:
         """Hold on to a plan of the project from now on; ``save_kept`` does so for later runs."""
-        self._hold(kept_of(plan))
+        self._hold(kept_of(plan, self._project))
 
     def save_kept(self, remember: bool = False) -> None:
         """Save the plan that is held on to, if that is worth it; ``remember`` it as its day's,

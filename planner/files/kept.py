@@ -70,6 +70,7 @@ def _kept(table: Table) -> Kept:
         fullest=float(fullest) if isinstance(fullest, int | float) else None,
         wearable=_days(table.table("wearable")),
         short=_minutes(table.table("short")),
+        inputs=table.text("inputs") or "",
         file=table.findings.file,
     )
 
@@ -109,6 +110,8 @@ def kept_as_text(kept: Kept) -> str:
         lines.append(f"verdict = {render_value(kept.verdict)}")
     if kept.fullest is not None:
         lines.append(f"fullest = {round(kept.fullest, 4)!r}")
+    if kept.inputs:
+        lines.append(f"inputs = {render_value(kept.inputs)}")
     lines += _table("wearable", kept.wearable) + _table("short", kept.short)
     for hours in kept.hours:
         lines += ["", "[[hours]]"]

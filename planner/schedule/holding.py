@@ -48,6 +48,8 @@ class Held:
     """By step: window and minutes."""
     order: Mapping[int, tuple[int, ...]]
     """By window, its steps in the order in which they were to be done."""
+    unchanged: bool = False
+    """Whether hours and steps are as they were: only time has passed."""
 
 
 def cap_of(peak: Fraction) -> Fraction:
@@ -61,6 +63,11 @@ def hold(search: Search, peak: Peak, held: Held, fresh: Parts, fill_to: Fraction
     caps = problem.caps(cap_of(peak.theta))
     wanted = fitting(problem, spans, held)
     clocked = search.back.clocked
+    if held.unchanged and sum(map(_sum, wanted)) == sum(problem.minutes):
+        # it went as planned: what was accepted isn't spread out otherwise, however full it is
+        as_planned = _as_it_was(search, wanted, held)
+        if as_planned is not None:
+            return as_planned
     found: list[Parts] = []
     for parts in _repaired(search, wanted, held, caps, fill_to):
         if not moved(wanted, parts):
@@ -77,6 +84,27 @@ def hold(search: Search, peak: Peak, held: Held, fresh: Parts, fill_to: Fraction
     near.bring_back()
     better = near.parts()
     return better if _kept(search, better) else nearest
+
+
+def _sum(mine: Mapping[int, int]) -> int:
+    return sum(mine.values())
+
+
+def _as_it_was(
+    search: Search, wanted: Sequence[Mapping[int, int]], held: Held
+) -> Parts | None:
+    """The earlier plan to the minute; None where an order or a pair of hands forbids it."""
+    problem = search.problem
+    loads = [0] * problem.windows
+    for mine in wanted:
+        for w, minutes in mine.items():
+            loads[w] += minutes
+    caps = [max(a, b) for a, b in zip(loads, problem.size, strict=True)]
+    was = Repair(problem, search.spans, wanted, held.order, caps, frozenset(), 0)
+    if not was.insert(FULL) or was.moved():
+        return None
+    parts = was.parts()
+    return parts if _kept(search, parts) else None
 
 
 def _kept(search: Search, parts: Parts) -> bool:
