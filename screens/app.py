@@ -251,10 +251,9 @@ class Wearby(App[int]):
             if held is not None:
                 quick = replace(held, exactly=partial(self._exactly, held))
             elif project is None:
-                quick = state.read_and_plan(self.path, now, thorough=False)
-                held_on = self.session.holding(quick.project)
-                if held_on.kept.hours != quick.project.kept.hours:
-                    quick = state.plan_of(held_on, now, thorough=False)
+                quick = state.read_and_plan(
+                    self.path, now, thorough=False, holding=self.session.holding
+                )
             else:
                 quick = state.plan_of(project, now, thorough=False)
             early = first or monotonic() - begun > BLINK

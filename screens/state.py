@@ -47,14 +47,22 @@ class HoldsState(Protocol):
     """What is wrong in the files since then."""
 
 
-def read_and_plan(path: Path, now: datetime, *, thorough: bool = True) -> State:
+def read_and_plan(
+    path: Path,
+    now: datetime,
+    *,
+    thorough: bool = True,
+    holding: Callable[[Project], Project] | None = None,
+) -> State:
     """Read the files and plan from ``now``; raises InputError with every problem.
 
     Not ``thorough``, minutes to spare are less often exact; where none are shown it is quicker.
+    ``holding`` gives what was read the plan that a run of the program holds on to.
     """
     from planner.files.reading import read_project
 
-    return plan_of(read_project(path), now, thorough=thorough)
+    project = read_project(path)
+    return plan_of(project if holding is None else holding(project), now, thorough=thorough)
 
 
 def plan_of(project: Project, now: datetime, *, thorough: bool = True) -> State:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from datetime import datetime
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -28,7 +29,9 @@ def given(monkeypatch: pytest.MonkeyPatch) -> Given:
     """Say which plan (or which problems) the next reading brings; at first the hand-made one."""
     held: list[Plan | InputError] = [a_plan()]
 
-    def read_and_plan(path: Path, now: datetime, *, thorough: bool = True) -> state.State:
+    def read_and_plan(
+        path: Path, now: datetime, *, thorough: bool = True, **more: Any
+    ) -> state.State:
         if isinstance(held[0], InputError):
             raise held[0]
         return state.State(project=a_project(), plan=held[0], now=NOW)

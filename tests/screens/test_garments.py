@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Awaitable, Callable
 from datetime import datetime
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -452,7 +453,9 @@ def test_names_are_never_markup(tmp_path: Path) -> None:
 def test_without_an_ensemble(given: Given, monkeypatch: pytest.MonkeyPatch) -> None:
     """With nothing there at all the screen opens, and says so."""
 
-    def fail(path: Path, now: datetime, *, thorough: bool = True) -> state.State:
+    def fail(
+        path: Path, now: datetime, *, thorough: bool = True, **more: Any
+    ) -> state.State:
         raise InputError([Problem(file="x.toml", place="line 1", text="this is not TOML")])
 
     monkeypatch.setattr(state, "read_and_plan", fail)

@@ -7,6 +7,7 @@ import threading
 from collections.abc import Callable
 from datetime import datetime
 from pathlib import Path
+from typing import Any
 from time import monotonic
 
 import pytest
@@ -28,11 +29,13 @@ def test_keys_move_while_a_plan_is_made(monkeypatch: pytest.MonkeyPatch, tmp_pat
     read = state.read_and_plan
     calls: list[datetime] = []
 
-    def slow(path: Path, now: datetime, *, thorough: bool = True) -> state.State:
+    def slow(
+        path: Path, now: datetime, *, thorough: bool = True, **more: Any
+    ) -> state.State:
         calls.append(now)
         if len(calls) > 1:
             assert come.wait(20)
-        return read(path, now, thorough=thorough)
+        return read(path, now, thorough=thorough, **more)
 
     monkeypatch.setattr(state, "read_and_plan", slow)
     monkeypatch.setattr("screens.app.SLOW", 0.01)

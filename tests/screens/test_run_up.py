@@ -6,6 +6,7 @@ import os
 from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -241,9 +242,11 @@ def test_a_slow_plan_is_shown_before_it_is_exact(
     read = state.read_and_plan
     show = RunUp.show
 
-    def reading(path: Path, now: datetime, *, thorough: bool = True) -> state.State:
+    def reading(
+        path: Path, now: datetime, *, thorough: bool = True, **more: Any
+    ) -> state.State:
         asked.append(thorough)
-        return read(path, now, thorough=thorough)
+        return read(path, now, thorough=thorough, **more)
 
     def showing(self: RunUp, found: state.State, *, refined: bool = False) -> None:
         told.append(refined)
@@ -349,7 +352,9 @@ def test_a_late_stale_plan_is_dropped(given: Given) -> None:
 def test_a_failure_of_our_own_is_said(given: Given, monkeypatch: pytest.MonkeyPatch) -> None:
     """A mistake in wearby itself is said in place and does not end the program."""
 
-    def fail(path: Path, now: datetime, *, thorough: bool = True) -> state.State:
+    def fail(
+        path: Path, now: datetime, *, thorough: bool = True, **more: Any
+    ) -> state.State:
         raise RuntimeError("boom")
 
     async def body(driven: Driven) -> None:
