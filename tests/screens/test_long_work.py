@@ -7,8 +7,8 @@ import threading
 from collections.abc import Callable
 from datetime import datetime
 from pathlib import Path
-from typing import Any
 from time import monotonic
+from typing import Any
 
 import pytest
 
