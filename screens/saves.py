@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from collections import Counter
 from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Final
@@ -34,6 +35,8 @@ class Texts:
     def __init__(self) -> None:
         self.written: dict[Path, str] = {}
         self.removed: dict[Path, str] = {}
+        self._lines: dict[Path, Counter[str]] = {}
+        """Lines that were not there before this run."""
 
     def remember(self, touched: Sequence[Touched]) -> None:
         """Once all is saved."""
@@ -42,6 +45,30 @@ class Texts:
                 self.written[file] = new
             elif old is not None:
                 self.removed[file] = old
+            was, now = _lines(old), _lines(new)
+            self._lines[file] = (self._lines.get(file, Counter()) + (now - was)) - (was - now)
+
+    def gone(self) -> list[tuple[Path, int]]:
+        """Files of which lines that wearby wrote are gone since, with how many; each told once."""
+        found = []
+        for file, ours in self._lines.items():
+            gone = (_lines(self.written.get(file)) - _lines(text_of(file))) & ours
+            if gone:
+                self._lines[file] = ours - gone
+                found.append((file, gone.total()))
+        return found
+
+
+def _lines(text: str | None) -> Counter[str]:
+    return Counter(line for line in (text or "").splitlines() if line.strip())
+
+
+def text_of(file: Path) -> str | None:
+    """What a file says, to the letter; None where there is none, or it can't be got at."""
+    try:
+        return file.read_bytes().decode("utf-8", "surrogateescape")
+    except OSError:
+        return None
 
 
 class Saving:

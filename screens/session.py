@@ -29,7 +29,7 @@ from planner.model import Kept, Project
 from planner.plan import Plan
 from planner.problems import InputError, Problem
 from screens.recovering import Aside, OpenElsewhere, and_kept, open_elsewhere
-from screens.saves import Saving, Texts, Touched, exchange, folder_of, refused
+from screens.saves import Saving, Texts, Touched, exchange, folder_of, refused, text_of
 from screens.state import Fingerprint, fingerprint
 
 Change = Callable[[Project], Project]
@@ -63,7 +63,7 @@ class Session:
         self.undone: list[Edit] = []
         self._project: Project | None = None
         self._seen: Fingerprint = ()
-        self._texts = Texts()
+        self.texts = Texts()
         self._attempt: tuple[Touched, ...] = ()
         """What the edit in hand is to write."""
         self._held: Held | None = None
@@ -276,9 +276,9 @@ class Session:
                 before = self.current()
             except InputError:
                 before = None
-            files = ((file, _text(file), text),)
+            files = ((file, text_of(file), text),)
             self._commit(files, lambda: exchange(files))
-        self._texts.remember(files)
+        self.texts.remember(files)
         if before is not None:
             self.done.append(Edit(label=label, before=before, after=self.project, files=files))
             self.undone.clear()
@@ -316,10 +316,10 @@ class Session:
 
     def _exchange(self, files: Sequence[Touched]) -> bool:
         """Put texts in place of others to the letter; False where one isn't there any more."""
-        if any(_text(file) != old for file, old, _ in files):
+        if any(text_of(file) != old for file, old, _ in files):
             return False
         self._commit(files, lambda: exchange(files))
-        self._texts.remember(files)
+        self.texts.remember(files)
         return True
 
     def _carry(self, label: str, base: Project, to: Project) -> None:
@@ -344,14 +344,14 @@ class Session:
         ``only_ours``: a file is removed only if its text is as wearby wrote it.
         """
         self._check(before, after)
-        saving = Saving(self.path, before, after, self._texts, only_ours)
+        saving = Saving(self.path, before, after, self.texts, only_ours)
         try:
             saving.work_out()
         except ValueError as error:
             raise refused(self.path, f"{error}. Nothing was saved") from None
         self._attempt = tuple(saving.touched)
         self._commit(self._attempt, saving.staging.commit)
-        self._texts.remember(saving.touched)
+        self.texts.remember(saving.touched)
         return self._attempt
 
     def _commit(self, files: Sequence[Touched], save: Callable[[], None]) -> None:
@@ -380,11 +380,3 @@ def _problems(project: Project, now: datetime) -> Sequence[Problem]:
     except InputError as error:
         return error.problems
     return ()
-
-
-def _text(file: Path) -> str | None:
-    """What a file says, to the letter; None where there is none, or it can't be got at."""
-    try:
-        return file.read_bytes().decode("utf-8", "surrogateescape")
-    except OSError:
-        return None

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from planner.files.reading import DIARY
 from planner.files.recovery import Unsaved
 from screens.recovering import said_of_holder
-from screens.wording import clean
+from screens.wording import clean, count
 
 if TYPE_CHECKING:
     from screens.app import Wearby
@@ -19,9 +19,12 @@ NO_EARLIER = "No earlier state of any file is kept yet: one is, whenever a file 
 
 
 def settle(program: Wearby) -> None:
-    """Once for each workroom that is opened, as soon as its plan is there."""
+    """Once for each workroom that is opened, as soon as its plan is there; later, with each
+    plan, only what is gone since."""
     session = program.session
     if session.settled:
+        if gone := said_of_gone(session.texts.gone()):
+            program.call_after_refresh(program.tell, gone)
         return
     session.settled = True
     told = [*_holder(program), *_broken(program)]
@@ -43,6 +46,18 @@ def _broken(program: Wearby) -> Iterator[str]:
         if Path(warned.file).name == DIARY and warned.place.startswith("line"):
             yield f"{DIARY}, {warned.place}: {clean(warned.text)}."
             return
+
+
+def said_of_gone(gone: Sequence[tuple[Path, int]]) -> str:
+    """That somebody saved over what was written here; empty where nobody did."""
+    told = [f"{count(lines, 'line')} of {clean(file.name)}" for file, lines in gone]
+    if not told:
+        return ""
+    which = "an earlier state" if len(told) == 1 else "earlier states"
+    return (
+        f"Gone since wearby wrote it: {' and '.join(told)}. Somebody saved an older text, or took "
+        f'it out. It is in {which}: "Bring back an earlier state of a file" (^p).'
+    )
 
 
 def offer_unsaved(program: Wearby) -> None:

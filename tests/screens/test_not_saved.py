@@ -274,3 +274,30 @@ def test_an_earlier_state_comes_back(tmp_path: Path) -> None:
         assert minutes(folder) == [*already, 47]
 
     drive(body, path=folder, now=NOW)
+
+
+def test_words_that_an_editor_saved_over_are_told(tmp_path: Path) -> None:
+    """The program says once that they are gone, and where they are; its own undo isn't that."""
+    folder = a_copy(tmp_path)
+    Session(folder, lambda: NOW).apply("an evening logged", logged(11))
+    older = (folder / "diary.toml").read_text(encoding="utf-8")
+
+    async def body(driven: Driven) -> None:
+        driven.app.edit("an evening logged", logged(47))
+        await driven.settle()
+        driven.app.action_undo()
+        await driven.settle()
+        assert not driven.shows("Gone since")
+        driven.app.action_redo()
+        await driven.settle()
+        (folder / "diary.toml").write_text(older, encoding="utf-8")
+        driven.app.look()
+        await driven.settle()
+        told = " ".join(line.strip() for line in driven.text()[:6])
+        assert "Gone since wearby wrote it: 4 lines of diary.toml." in told
+        driven.app.tell("")
+        driven.app.replan()
+        await driven.settle()
+        assert not driven.shows("Gone since")
+
+    drive(body, path=folder, now=NOW)
