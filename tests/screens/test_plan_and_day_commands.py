@@ -38,9 +38,9 @@ def test_a_day_nothing_is_known_of_is_an_error(capsys: pytest.CaptureFixture[str
 def test_the_plan_begins_with_the_glance(capsys: pytest.CaptureFixture[str]) -> None:
     """Under the verdict what to know without reading on; the days behind before the others."""
     text = said(capsys, "plan", REGATTA)
-    assert text.index("This evening: ") < text.index("Sun  6 Jun") < text.index("Mon  7 Jun")
+    assert text.index("Nothing today; tomorrow, ") < text.index("Sun  6 Jun") < text.index("Mon  7 Jun")
     seen = json.loads(said(capsys, "plan", REGATTA, "--json"))["at_a_glance"]
     assert sum(one["minutes"] for one in seen["lost"]) == 480
     assert len(seen["over"]) >= 3 and seen["short"] and seen["late"]
-    assert seen["today"]["date"] == "2027-06-07" and seen["ahead"] is None
+    assert seen["today"] is None and seen["ahead"]["date"] == "2027-06-08"
     assert not seen["outlooks"]["signal_master"]["wearable_now"]

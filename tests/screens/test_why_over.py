@@ -117,7 +117,7 @@ def test_why_is_told_once_with_what_took_the_hours(behind: tuple[Project, Plan])
     ][:3]
     told = " ".join(day_notes(plan, first, lost))
     assert "8 h were lost since Tuesday 1 June (fever, in bed)." in told
-    assert "What would help: 1 h 24 more of hours before Saturday 12 June, 14:00" in told
+    assert "What would help: 2 h 39 more of hours before Saturday 12 June, 14:00" in told
     for one in others:
         assert why_over(plan, one.day.date, lost) == [
             "Why, and what would help, is told for tomorrow."
