@@ -8,7 +8,7 @@ changes what the edit changed and nothing else.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
@@ -16,6 +16,7 @@ from threading import Lock
 from typing import Final
 
 from planner.carrying import Conflict, bare, carried_over
+from planner.files.halves import finish
 from planner.files.kept import write_kept
 from planner.files.leftovers import clear_leftovers
 from planner.files.lock import Held, Holder, open_for_writing, writing
@@ -204,11 +205,16 @@ class Session:
     def _alone(self) -> Iterator[None]:
         """No other wearby saves here meanwhile. Raises OpenElsewhere where one has it open."""
         self.check_open()
-        with writing(self.folder):
-            if not self._cleared:
-                self._cleared = True
-                clear_leftovers(self.folder)
+        with writing(self.folder) as alone:
+            self._clear(alone)
             yield
+
+    def _clear(self, alone: bool) -> None:
+        """Once: finish what a killed program began, and take away what it left."""
+        if not self._cleared and alone:
+            self._cleared = True
+            finish(self.folder)
+            clear_leftovers(self.folder)
 
     def open_for_writing(self) -> Holder | None:
         """Have the workroom open for writing from now on; else who has, and this run only reads.
@@ -221,6 +227,8 @@ class Session:
             if isinstance(found, Holder):
                 return found
             self._held = found
+            with suppress(NotSaved), writing(self.folder) as alone:
+                self._clear(alone)
         return None
 
     def check_open(self) -> None:

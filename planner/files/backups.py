@@ -40,12 +40,15 @@ class Earlier:
     path: Path
 
 
+def home_of(file: Path) -> Path:
+    """The folder of the workroom that a file belongs to."""
+    return file.parent.parent if file.parent.name == "orders" else file.parent
+
+
 def folder_of(file: Path) -> Path:
     """Where the earlier states of a file are; of an own order, in a folder of that name."""
-    parent = file.parent
-    if parent.name == "orders":
-        return parent.parent / OURS / FOLDER / "orders" / file.name
-    return parent / OURS / FOLDER / file.name
+    home = home_of(file)
+    return home / OURS / FOLDER / file.relative_to(home)
 
 
 def earlier_states(file: Path) -> list[Earlier]:

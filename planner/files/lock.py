@@ -77,18 +77,18 @@ def open_for_writing(folder: Path) -> Held | Holder:
 
 
 @contextmanager
-def writing(folder: Path) -> Iterator[None]:
-    """Compare and replace files of a workroom, alone among wearbys.
+def writing(folder: Path) -> Iterator[bool]:
+    """Compare and replace files of a workroom, alone among wearbys: whether that is sure.
 
     Waits while another does so; raises NotSaved where that takes too long.
     """
     handle = _opened(folder, WRITING)
     if handle is None:
-        yield
+        yield False
         return
     try:
         until = time.monotonic() + PATIENCE
-        while _lock(handle) is False:
+        while (taken := _lock(handle)) is False:
             if time.monotonic() > until:
                 text = (
                     "another wearby has been saving for long: close it if it hangs, then save "
@@ -96,7 +96,7 @@ def writing(folder: Path) -> Iterator[None]:
                 )
                 raise NotSaved([Problem(file=str(folder), place="", text=text)])
             time.sleep(_PAUSE)
-        yield
+        yield bool(taken)
     finally:
         with contextlib.suppress(OSError):
             os.close(handle)

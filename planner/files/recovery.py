@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import os
 import re
-import secrets
 import tomllib
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
@@ -120,7 +119,7 @@ def recovered(project: Project, edit: Unsaved, folder: Path) -> Project:
 
 def keep_aside(aside: Path, edit: Unsaved) -> Unsaved:
     """Keep an edit in the folder ``aside``; where that fails too, in memory alone."""
-    file = aside / f"{edit.at:%Y-%m-%d_%H%M%S}-{secrets.token_hex(3)}.toml"
+    file = aside / f"{edit.at:%Y-%m-%d_%H%M%S}-{os.urandom(3).hex()}.toml"
     try:
         aside.mkdir(parents=True, exist_ok=True)
         save_atomically(file, _as_text(edit))

@@ -9,7 +9,6 @@ from __future__ import annotations
 import contextlib
 import errno
 import os
-import secrets
 import stat
 from pathlib import Path
 from typing import Final
@@ -118,7 +117,7 @@ def temporary_for(target: Path) -> Path:
     """A name beside a file that nothing has yet and no reader takes for an ensemble's."""
     # the target's name is in it, so that what a killed program leaves can be told apart
     name = target.name if len(os.fsencode(target.name)) < _LONG else "file"
-    return target.parent / f"{OURS}{secrets.token_hex(6)}-{name}{TEMPORARY}"
+    return target.parent / f"{OURS}{os.urandom(6).hex()}-{name}{TEMPORARY}"
 
 
 def discard(temporary: Path) -> None:

@@ -13,7 +13,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
 
-from planner.files.backups import keep_states
+from planner.files.backups import home_of, keep_states
+from planner.files.halves import Part, noted, sum_of
 from planner.files.saving import (
     ChangedMeanwhile,
     Unconfirmed,
@@ -113,16 +114,20 @@ class Staging:
             for one in files:
                 current = one.path
                 self._write(one)
-            for one in files:
-                current = one.path
-                done.append(one)
-                self._place(one)
-            for one in files:
-                current = one.path
-                sync_folder(one.target.parent)
+            with noted(home_of(current), [_part(one) for one in files]):
+                try:
+                    for one in files:
+                        current = one.path
+                        done.append(one)
+                        self._place(one)
+                    for one in files:
+                        current = one.path
+                        sync_folder(one.target.parent)
+                except BaseException:
+                    for one in reversed(done):
+                        _give_back(one)
+                    raise
         except BaseException as error:
-            for one in reversed(done):
-                _give_back(one)
             for one in files:
                 if one.temporary is not None:
                     discard(one.temporary)
@@ -165,6 +170,17 @@ class Staging:
         except FileExistsError:
             raise changed_meanwhile(one.path) from None
         one.temporary, one.placed = None, True
+
+
+def _part(one: _File) -> Part:
+    """What is noted of it."""
+    return Part(
+        path=one.path,
+        target=one.target,
+        temporary=one.temporary,
+        old=sum_of(one.old),
+        new=sum_of(one.new),
+    )
 
 
 def _give_back(one: _File) -> None:

@@ -88,6 +88,10 @@ def kill_often(folder: Path, kills: int, *, seed: int) -> Counted:
         known |= set(accepted)
         named = max([named, *(one for one in accepted if one % EVERY_EDIT == 0)])
         try:
+            # the next program finishes what the last one was killed amid
+            session = Session(folder, lambda: NOW)
+            session.open_for_writing()
+            session.close()
             project = read_project(folder)
             for file in folder.glob("*.toml"):
                 tomllib.loads(file.read_text(encoding="utf-8"))
