@@ -71,7 +71,12 @@ def pace_rows(pace: Pace, own: Sequence[Technique] = ()) -> tuple[PaceLine, ...]
     ``own``: the maker's own techniques, for their names.
     """
     known = techniques_with(own)
-    return tuple(_line(row, known) for row in pace_table(pace))
+    return tuple(_line(row, known) for row in pace_table(pace) if _is_known(row, known))
+
+
+def _is_known(row: PaceRow, known: Mapping[str, Technique]) -> bool:
+    """Whether it is of anything there is: a pace set of nothing is warned about, and not used."""
+    return row.level is not Level.TECHNIQUE or row.key in known or bool(row.rests)
 
 
 def _line(row: PaceRow, known: Mapping[str, Technique]) -> PaceLine:

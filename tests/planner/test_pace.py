@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import random
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from datetime import datetime, timedelta
@@ -233,8 +234,6 @@ def _paces(
     usual: float, others: int, elsewhere: int, seed: int, wild: float | None
 ) -> tuple[float, float, float]:
     """Ratios for the technique, its kind and all work, after steps with some noise."""
-    import random
-
     rng = random.Random(seed)
     logs, technique_of, kind_of = [], [], []
     for technique, kind in ((1, 0), (2, 1)) if elsewhere else ():
@@ -250,9 +249,9 @@ def _paces(
     if not logs:
         return 1.0, 1.0, 1.0
     found = fit(logs, [60.0] * len(logs), technique_of, kind_of)
-    kind = found.kinds[0].mean
-    technique_mean = found.techniques[-1].mean if mine else kind
-    return exp(technique_mean), exp(kind), exp(found.maker.mean)
+    of_kind = found.kinds[0].mean
+    own = found.techniques[-1].mean if mine else of_kind
+    return exp(own), exp(of_kind), exp(found.maker.mean)
 
 
 def test_a_step_far_from_the_others_is_named(room: Project) -> None:

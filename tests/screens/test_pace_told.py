@@ -86,6 +86,13 @@ def test_a_line_set_by_hand_tells_what_was_learnt(regatta: Project) -> None:
                                        " 1 step.")  # fmt: skip
 
 
+def test_a_pace_set_of_nothing_is_no_line(regatta: Project) -> None:
+    """It isn't used, and the plan warns of it."""
+    plan = planned(regatta, machin=2.0)
+    assert "machin" not in {row.key for row in pace_rows(plan.pace)}
+    assert any(one.place == "pace.machin" for one in plan.warnings)
+
+
 def test_sentences_on_top(regatta: Project) -> None:
     """What was learnt and by how many steps; nothing yet; learning off."""
     (first, far, *_) = sentences(pace_of(regatta))
