@@ -14,7 +14,7 @@ a kind with few on the maker, a maker with few on the catalogue. The numbers:
   of work (``python -m tests.bench.pace --priors``): the kind's hardly matters; with 0.4 for the
   technique errors are a fiftieth smaller, but a single step moves its technique by half as much
   again.
-* ``NOISE`` 0.35, the design's: how far one step is from its technique, worth ``NOISE_WORTH``
+* ``NOISE`` 0.35, the design's: how far one step is from its technique, worth ten
   steps; what the maker's own steps say of it (median absolute deviation) soon counts more.
 * ``ROUNDING`` 1 minute: what a clock glanced at is off by, so that a step of three minutes
   teaches half of what one of an hour does.
@@ -31,10 +31,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from math import sqrt
-from statistics import NormalDist, median
 
 MAKER, KIND, TECHNIQUE = 0.25, 0.15, 0.30
-NOISE, NOISE_WORTH, LEAST_NOISE = 0.35, 10, 0.15
+NOISE, LEAST_NOISE = 0.35, 0.15
 ROUNDING = 1.0
 FORCE, FAR = 1.5, 1.0
 LEAST_APART = 0.2
@@ -47,10 +46,11 @@ ENOUGH = 3
 """From so many steps on a technique's own median is where it is first looked for."""
 
 _FORCE2, _FAR2 = FORCE**2, FAR**2
-_MAD = NormalDist().inv_cdf(0.75)
-_PRIOR_NOISE = tuple(
-    NOISE * abs(NormalDist().inv_cdf((k + 0.5) / NOISE_WORTH)) for k in range(NOISE_WORTH)
-)
+# written out, for importing ``statistics`` would delay every start
+_MAD = 0.6744897501960817
+"""The median of the absolute value of a standard normal."""
+_PRIOR_NOISE = tuple(NOISE * z for z in (0.1256613, 0.3853205, 0.6744898, 1.0364334, 1.6448536))
+"""How far off some steps of the usual spread are; each stands for two."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -142,8 +142,15 @@ def _first_centres(logs: Sequence[float], technique_of: Sequence[int], count: in
     mine: list[list[float]] = [[] for _ in range(count)]
     for y, j in zip(logs, technique_of, strict=True):
         mine[j].append(y)
-    middle = median(logs) if len(logs) >= ENOUGH else 0.0
-    return [median(those) if len(those) >= ENOUGH else middle for those in mine]
+    middle = _median(logs) if len(logs) >= ENOUGH else 0.0
+    return [_median(those) if len(those) >= ENOUGH else middle for those in mine]
+
+
+def _median(values: Sequence[float]) -> float:
+    """The middle one, or the mean of the two."""
+    ordered = sorted(values)
+    half = len(ordered) // 2
+    return ordered[half] if len(ordered) % 2 else (ordered[half - 1] + ordered[half]) / 2
 
 
 def _noise(
@@ -159,7 +166,7 @@ def _noise(
         abs(d) / sqrt((1 + r / before) * (1 - h if h < 1 - least else least))
         for d, r, h in zip(off, rounding, leverage, strict=True)
     ]
-    found: float = median([*away, *_PRIOR_NOISE]) / _MAD
+    found: float = _median([*away, *_PRIOR_NOISE, *_PRIOR_NOISE]) / _MAD
     return max(found, LEAST_NOISE) ** 2
 
 
