@@ -24,7 +24,7 @@ from itertools import product
 
 from planner.schedule.clock import broken_waits, by_clock
 from planner.schedule.nearing import Near
-from planner.schedule.passes import LAST, URGENT, Pass
+from planner.schedule.passes import LAST, URGENT, Pass, peak_planned
 from planner.schedule.problem import Problem
 from planner.schedule.repairing import FULL, Repair
 from planner.schedule.search import Parts, Peak, Search
@@ -32,6 +32,8 @@ from planner.schedule.spans import Spans
 
 #: a plan is held on to while it is no fuller than 100 %, or than the least peak by these points
 POINTS = Fraction(1, 50)
+#: so few minutes left over are none: a step that is begun has five more than planned, at most
+LITTLE = 15
 #: how many windows a step is moved on over full ones before it overfills one
 REACHES = (1000, 8, 2)
 #: rounds of laying steps farther apart for the waits in hours between them
@@ -63,11 +65,14 @@ def hold(search: Search, peak: Peak, held: Held, fresh: Parts, fill_to: Fraction
     caps = problem.caps(cap_of(peak.theta))
     wanted = fitting(problem, spans, held)
     clocked = search.back.clocked
-    if held.unchanged and sum(map(_sum, wanted)) == sum(problem.minutes):
-        # it went as planned: what was accepted isn't spread out otherwise, however full it is
-        as_planned = _as_it_was(search, wanted, held)
-        if as_planned is not None:
-            return as_planned
+    little = sum(problem.minutes) - sum(map(_sum, wanted))
+    if held.unchanged and little <= LITTLE:
+        # it went as planned: what was accepted overfull isn't spread out otherwise
+        loads = _loads(problem, wanted)
+        caps = [
+            max(cap, load + little) if load > size else cap
+            for cap, load, size in zip(caps, loads, problem.size, strict=True)
+        ]
     found: list[Parts] = []
     for parts in _repaired(search, wanted, held, caps, fill_to):
         if not moved(wanted, parts):
@@ -90,21 +95,10 @@ def _sum(mine: Mapping[int, int]) -> int:
     return sum(mine.values())
 
 
-def _as_it_was(
-    search: Search, wanted: Sequence[Mapping[int, int]], held: Held
-) -> Parts | None:
-    """The earlier plan to the minute; None where an order or a pair of hands forbids it."""
-    problem = search.problem
-    loads = [0] * problem.windows
-    for mine in wanted:
-        for w, minutes in mine.items():
-            loads[w] += minutes
-    caps = [max(a, b) for a, b in zip(loads, problem.size, strict=True)]
-    was = Repair(problem, search.spans, wanted, held.order, caps, frozenset(), 0)
-    if not was.insert(FULL) or was.moved():
-        return None
-    parts = was.parts()
-    return parts if _kept(search, parts) else None
+def _loads(problem: Problem, wanted: Sequence[Mapping[int, int]]) -> list[int]:
+    """Minutes wanted in each window."""
+    return peak_planned(problem, [(j, w, m) for j, mine in enumerate(wanted)
+                                  for w, m in mine.items()])  # fmt: skip
 
 
 def _kept(search: Search, parts: Parts) -> bool:
