@@ -38,6 +38,7 @@ def held_in(
         minutes=tuple(minutes),
         order={w: tuple(steps) for w, steps in order.items()},
         unchanged=unchanged,
+        let_go=kept.let_go,
     )
 
 

@@ -397,6 +397,8 @@ class Kept:
     """By occasion, full id, the minutes it is short; those with enough are left out."""
     inputs: str = ""
     """Stands for the hours and ensembles it was made of (``kept.inputs_of``)."""
+    let_go: bool = False
+    """Whether planning is no longer to hold on to it, but only to be no fuller."""
     file: str = ""
 
 

@@ -159,7 +159,7 @@ class Session:
         An edit of no file, that can be undone. Raises InputError where files can't be read.
         """
         before = self.current()
-        self._hold(Kept())
+        self._hold(replace(before.kept, let_go=True))
         self.done.append(Edit(label=label, before=before, after=self.project, files=()))
         self.undone.clear()
 

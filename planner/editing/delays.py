@@ -19,7 +19,7 @@ from planner.editing.occasions import replace_occasion
 from planner.editing.stock import replace_stock
 from planner.ground import YEARS_AHEAD
 from planner.hours import DAY
-from planner.model import Coming, Kept, Occasion, OccasionKind, Project, Span, Stock
+from planner.model import Coming, Occasion, OccasionKind, Project, Span, Stock
 from planner.occasions import away_times
 from planner.plan import Plan
 from planner.problems import InputError, Problem
@@ -266,7 +266,7 @@ def _helped(spans: DaySpans, begin: int) -> bool:
 
 def afresh(project: Project) -> Project:
     """The same project without the plan that was kept: the next plan holds on to nothing."""
-    return replace(project, kept=Kept())
+    return replace(project, kept=replace(project.kept, let_go=True))
 
 
 # what several share

@@ -52,6 +52,8 @@ class Held:
     """By window, its steps in the order in which they were to be done."""
     unchanged: bool = False
     """Whether hours and steps are as they were: only time has passed."""
+    let_go: bool = False
+    """Whether it is not to be held on to."""
 
 
 def cap_of(peak: Fraction) -> Fraction:
@@ -59,8 +61,14 @@ def cap_of(peak: Fraction) -> Fraction:
     return FULL if peak <= FULL else peak + POINTS
 
 
-def hold(search: Search, peak: Peak, held: Held, fresh: Parts, fill_to: Fraction) -> Parts:
-    """The plan that keeps most of the one before; ``fresh`` is the one made without it."""
+def hold(
+    search: Search, peak: Peak, held: Held, fresh: Parts, fill_to: Fraction, least: Sequence[int]
+) -> Parts:
+    """The plan that keeps most of the one before; ``fresh`` is the one made without it.
+
+    ``least``: by step, the least length of a sitting. A plan that was let go of is only known:
+    the fresh one wins unless it is fuller.
+    """
     problem, spans = search.problem, search.spans
     caps = problem.caps(cap_of(peak.theta))
     wanted = fitting(problem, spans, held)
@@ -74,10 +82,14 @@ def hold(search: Search, peak: Peak, held: Held, fresh: Parts, fill_to: Fraction
             for cap, load, size in zip(caps, loads, problem.size, strict=True)
         ]
     found: list[Parts] = []
-    for parts in _repaired(search, wanted, held, caps, fill_to):
-        if not moved(wanted, parts):
-            return parts
+    for parts in _repaired(search, wanted, held, caps, fill_to, least):
         found.append(parts)
+        if not moved(wanted, parts):
+            break
+    if held.let_go:
+        return min(fresh, *found, key=lambda parts: _peak(problem, parts))
+    if found and not moved(wanted, found[-1]):
+        return found[-1]
     if not found:
         begun = _in_old_order(search, wanted, caps)
         found += [one for one in (begun, fresh) if one and _kept(search, one)]
@@ -87,8 +99,13 @@ def hold(search: Search, peak: Peak, held: Held, fresh: Parts, fill_to: Fraction
     near.bring_back()
     near.improve(TRIES)
     near.bring_back()
+    near.tidy(least)
     better = near.parts()
     return better if _kept(search, better) else nearest
+
+
+def _peak(problem: Problem, parts: Parts) -> Fraction:
+    return problem.peak(peak_planned(problem, list(parts)))
 
 
 def _sum(mine: Mapping[int, int]) -> int:
@@ -112,6 +129,7 @@ def _repaired(
     held: Held,
     caps: Sequence[int],
     fill_to: Fraction,
+    least: Sequence[int],
 ) -> Iterator[Parts]:
     """The earlier plan repaired in several ways.
 
@@ -125,9 +143,10 @@ def _repaired(
         apart = begin
         for _ in range(WAITS if clocked else 1):
             repair = Repair(problem, search.spans, wanted, held.order, caps, apart, reach)
-            if not (repair.insert(fill_to) and repair.make_room()):
+            if not (repair.insert(fill_to, least) and repair.make_room()):
                 break
             repair.bring_back()
+            repair.tidy(least)
             parts = repair.parts()
             if _kept(search, parts):
                 yield parts

@@ -155,6 +155,40 @@ class Near(Rebuilding):
         self._move(j, v, w, minutes)
         return True
 
+    # sittings too short to be worth while
+
+    def tidy(self, least: Sequence[int]) -> None:
+        """Join new sittings that are shorter than ``least`` to others of their step, or make them
+        longer by minutes that lie nowhere they were wanted."""
+        p = self.problem
+        for j in range(p.steps):
+            if p.one_sitting[j]:
+                continue
+            enough = min(least[j], p.minutes[j])
+            for w, minutes in list(self.of_step[j].items()):
+                if minutes >= enough or self.wanted[j].get(w):
+                    continue
+                others = sorted((v for v in self.of_step[j] if v != w), key=lambda v: abs(v - w))
+                if not any(self._joined(j, w, v, minutes) for v in others):
+                    self._lengthen(j, w, enough - minutes, others)
+
+    def _joined(self, j: int, w: int, v: int, minutes: int) -> bool:
+        """Move all minutes of a sitting to another of its step, where there is room."""
+        if self._room(j, v) < minutes:
+            return False
+        self._move(j, w, v, minutes)
+        return True
+
+    def _lengthen(self, j: int, w: int, minutes: int, others: Sequence[int]) -> None:
+        """Have minutes of other sittings in one, as far as they weren't wanted where they lie."""
+        for v in others:
+            extra = self.of_step[j].get(v, 0) - self.wanted[j].get(v, 0)
+            take = min(minutes, extra, self._room(j, w))
+            if take > 0 and self.of_step[j][v] - take not in range(1, minutes):
+                minutes -= self._move(j, v, w, take)
+            if minutes <= 0:
+                return
+
     # laying a few steps anew
 
     def improve(self, tries: int) -> None:

@@ -150,7 +150,7 @@ def _with_days(
         parts = lay(search, peak, wishes, fill_to)
         parts = gather(problem, found, parts, wishes, fill_to, search.back.clocked)
         if held is not None:
-            parts = hold(search, peak, held, parts, fill_to)
+            parts = hold(search, peak, held, parts, fill_to, wishes.least)
     return Scheduled(
         problem=problem,
         search=search,

@@ -36,8 +36,9 @@ class Repair(Near):
         super().__init__(problem, spans, (), wanted, order, caps, apart)
         self.reach = reach
         self.levels: list[list[int]] = [list(caps)]
+        self.least: Sequence[int] = [1] * problem.steps
 
-    def insert(self, fill_to: Fraction) -> bool:
+    def insert(self, fill_to: Fraction, least: Sequence[int] | None = None) -> bool:
         """Lay what is wanted, and the rest where there is room; False where some has no place.
 
         Backwards, so that what follows lies already, and then once forwards: what has to lie
@@ -45,6 +46,7 @@ class Repair(Near):
         it can be.
         """
         self.levels = self._levels(fill_to)
+        self.least = least if least is not None else [1] * self.problem.steps
         for j, mine in enumerate(self.wanted):
             for w, minutes in mine.items():
                 self._add(j, w, minutes)
@@ -127,16 +129,22 @@ class Repair(Near):
         """Lay minutes of a step in the first windows of these, the near ones at the lowest level
         that holds them; what lies far moves others, and lies no farther than it must."""
         p = self.problem
-        for some, levels in ((near, self.levels), (far, self.levels[-1:])):
-            windows = [w for w in some if p.kind[w] <= p.need[j]]
-            if some is near:
-                # sittings there are already are made longer first
-                windows.sort(key=lambda w: w not in self.of_step[j])
-            for caps in levels:
-                left = self._fill_up(j, windows, caps, left)
-                if not left:
-                    return True
+        near_ones = [w for w in near if p.kind[w] <= p.need[j]]
+        # sittings there are already are made longer first
+        near_ones.sort(key=lambda w: w not in self.of_step[j])
+        far_ones = [w for w in far if p.kind[w] <= p.need[j]]
+        for windows, levels in ((near_ones, self.levels), (far_ones, self.levels[-1:])):
+            for least in (self.least[j], 1):
+                for caps in levels:
+                    roomy = [w for w in windows if self._worth(j, w, caps, left, least)]
+                    left = self._fill_up(j, roomy, caps, left)
+                    if not left:
+                        return True
         return any(self._overfill(j, some, left) for some in (near, far))
+
+    def _worth(self, j: int, w: int, caps: Sequence[int], left: int, least: int) -> bool:
+        """Whether a window takes so much of a step that it is worth getting out for."""
+        return w in self.of_step[j] or caps[w] - self.load[w] >= min(least, left)
 
     def _overfill(self, j: int, some: Sequence[int], left: int) -> bool:
         """Lay minutes where least is over then; False where there is no such window."""

@@ -12,7 +12,7 @@ from tempfile import TemporaryDirectory
 
 import pytest
 
-from planner.deciding import decide
+from planner.deciding import LEAST_SITTING, decide
 from planner.exports.as_json import plan_as_json
 from planner.files.kept import write_kept
 from planner.files.reading import read_project
@@ -203,3 +203,34 @@ def test_spread_out_afresh_is_the_plan_made_without() -> None:
     afresh = plan_project(replace(_held(project, plan), kept=Kept()), then, thorough=False)
     assert afresh == plan_project(project, then, thorough=False)
     assert planned(held, then.date()) != planned(afresh, then.date())
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_spread_out_afresh_is_never_fuller(seed: int) -> None:
+    """Letting go of a plan never makes the fullest hours fuller than holding on to it."""
+    project, now = _random(seed)
+    kept = kept_of(plan_project(project, now, thorough=False))
+    then = _day_after_work(plan_project(project, now, thorough=False))
+    held = plan_project(replace(project, kept=kept), then, thorough=False)
+    let_go = replace(project, kept=replace(kept, let_go=True))
+    afresh = plan_project(let_go, then, thorough=False)
+    if held.peak_load is not None and held.peak_load > 1 and not (held.unplaced or afresh.unplaced):
+        assert (afresh.peak_load or 0) <= held.peak_load
+
+
+def test_what_is_laid_anew_isnt_chopped() -> None:
+    """After a lost evening of the largest sample no new sitting is shorter than its kind's least,
+    unless the rest of the step is."""
+    project, now = _sample("hallow_skerry"), OF_SAMPLES["hallow_skerry"]
+    plan = plan_project(project, now, thorough=False)
+    then = _day_after_work(plan)
+    held = plan_project(_held(project, plan), then, thorough=False)
+    before = planned(plan, then.date())
+    left = {s.id: s.left for s in held.steps}
+    work = {s.id: s.work for s in held.steps}
+    short = [
+        (step, day, minutes)
+        for (step, day), minutes in planned(held, then.date()).items()
+        if (step, day) not in before and minutes < min(LEAST_SITTING.get(work[step], 1), left[step])
+    ]
+    assert short == []
