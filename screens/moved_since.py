@@ -5,9 +5,17 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from planner.files.plans_behind import PlanBehind, folder_of, plan_of_day, plans_known
+from planner.files.plans_behind import (
+    PlanBehind,
+    folder_of,
+    plan_of_day,
+    planned_behind,
+    plans_known,
+)
+from planner.looking_back import days_lost
 from planner.model import Project
 from planner.plan import Plan
+from planner.planned_behind import PlannedDay, planned_days
 from planner.replan import what_moves
 from planner.replanning.values import Moved
 from screens.arguments import read_date, wrong
@@ -27,6 +35,9 @@ class MovedSince:
     behind: PlanBehind
     """The plan with which it began, or the nearest before it."""
     moved: Moved
+    not_done: int
+    """Minutes planned and not worked since: day by day, as they are told everywhere; of today's
+    own plan, what of it went by."""
 
 
 def moved_since(project: Project, plan: Plan, since: date) -> MovedSince | None:
@@ -42,15 +53,45 @@ def moved_since(project: Project, plan: Plan, since: date) -> MovedSince | None:
         behind = PlanBehind(day=as_of.date(), kept=project.kept)
     if behind is None:
         return None
-    return MovedSince(
-        since=since, behind=behind, moved=what_moves(behind.kept, plan, project)
-    )
+    moved = what_moves(behind.kept, plan, project)
+    not_done = _not_done(project, plan, behind, moved)
+    return MovedSince(since=since, behind=behind, moved=moved, not_done=not_done)
+
+
+def since_last(project: Project, plan: Plan) -> MovedSince | None:
+    """What moved since the last day before today of which a plan is known; None without any.
+
+    That is where every comparison begins of which no other day is said.
+    """
+    return moved_since(project, plan, plan.now.date() - timedelta(days=1))
+
+
+def _not_done(project: Project, plan: Plan, behind: PlanBehind, moved: Moved) -> int:
+    """Minutes planned and not worked, from the day of a plan up to now."""
+    today = plan.now.date()
+    if behind.day >= today:
+        return moved.lost
+    back = (today - behind.day).days
+    lost = days_lost(project, plan.now, days=back, planned=_planned(project, plan, behind))
+    return sum(one.minutes for one in lost if one.planned)
+
+
+def _planned(project: Project, plan: Plan, behind: PlanBehind) -> tuple[PlannedDay, ...]:
+    """What was planned day by day since a plan, which may be the only one known."""
+    folder = folder_of(project)
+    found = planned_behind(folder, behind.day, plan.now) if folder is not None else ()
+    return found or planned_days([behind.kept], behind.day, plan.now)
 
 
 def days_known(project: Project, today: date) -> list[date]:
-    """The days up to today of which a plan is known, in order."""
+    """The days up to today of which a plan is known, in order; that of the plan accepted last,
+    too, if it is older than all."""
     folder = folder_of(project)
-    return [day for day in plans_known(folder) if day <= today] if folder is not None else []
+    found = [day for day in plans_known(folder) if day <= today] if folder is not None else []
+    as_of = project.kept.as_of
+    if as_of is not None and as_of.date() < min(found, default=today):
+        found.insert(0, as_of.date())
+    return found
 
 
 def nearest_told(found: MovedSince, today: date) -> str:

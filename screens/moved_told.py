@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date
-from typing import Final
+from datetime import date, time
+from typing import TYPE_CHECKING, Final
 
 from planner.plan import Plan
 from planner.replanning.values import (
@@ -19,6 +19,7 @@ from planner.replanning.values import (
 from screens.moved_why import day_told, steps_told, why_told
 from screens.wording import (
     abbreviated,
+    clock,
     column,
     count,
     garment_of,
@@ -30,8 +31,13 @@ from screens.wording import (
     the_occasion,
 )
 
+if TYPE_CHECKING:
+    from screens.moved_since import MovedSince
+
 ARROW: Final = "→"
 NO_DAY: Final = "no time"
+NOON: Final = time(12)
+"""A plan made before it is this morning's."""
 
 
 # rows
@@ -139,8 +145,9 @@ def _row(
 # sentences
 
 
-def summary(moved: Moved, plan: Plan, since: date) -> str:
+def summary(found: MovedSince, plan: Plan) -> str:
     """All of it in a sentence: "Since Monday 3 May: 4 steps done, 3 moved later."."""
+    moved = found.moved
     parts: list[str] = []
     done = sum(one.became is Became.DONE for one in moved.gone)
     gone = sum(one.became is not Became.DONE for one in moved.gone)
@@ -157,15 +164,21 @@ def summary(moved: Moved, plan: Plan, since: date) -> str:
             parts.append(f"{steps}{told}")
     if moved.done:
         parts.append(f"{spoken(moved.done)} worked")
-    if moved.lost:
-        parts.append(f"{spoken(moved.lost)} planned and not done")
-    begin = f"Since {_since(since, plan)}"
+    if found.not_done:
+        parts.append(f"{spoken(found.not_done)} planned and not done")
+    begin = f"Since {_since(found, plan)}"
     return f"{begin}: {', '.join(parts)}." if parts else f"{begin} no step has moved."
 
 
-def _since(day: date, plan: Plan) -> str:
-    named = named_date(day, plan.now.date())
-    return "this morning" if named == "today" else named
+def _since(found: MovedSince, plan: Plan) -> str:
+    """The day of the plan that is compared with; of today's, when it was made."""
+    named = named_date(found.behind.day, plan.now.date())
+    made = found.behind.kept.as_of
+    if named != "today":
+        return named
+    if made is None or made.date() != plan.now.date() or made.time() < NOON:
+        return "this morning"
+    return f"today, {clock(made)}"
 
 
 def then_and_now(moved: Moved, plan: Plan) -> list[str]:
@@ -242,9 +255,9 @@ def _wearable(moved: Moved, plan: Plan) -> list[str]:
     return found
 
 
-def moved_lines(moved: Moved, plan: Plan, since: date) -> list[str]:
+def moved_lines(found: MovedSince, plan: Plan) -> list[str]:
     """The sentences of it all, the summary first; rows are told by ``groups``."""
-    return [summary(moved, plan, since), *then_and_now(moved, plan)]
+    return [summary(found, plan), *then_and_now(found.moved, plan)]
 
 
 def in_few_letters(row: Row) -> str:

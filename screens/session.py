@@ -17,12 +17,13 @@ from typing import Final
 
 from planner.carrying import Conflict, bare, carried_over
 from planner.files.halves import finish
+from planner.files.identity import with_identity
 from planner.files.kept import write_kept
 from planner.files.leftovers import clear_leftovers
 from planner.files.lock import Held, Holder, open_for_writing, writing
 from planner.files.plans_behind import remember_plan
 from planner.files.reading import KEPT, ensemble_files, read_project
-from planner.files.recovery import Unsaved, out_of_reach, recovered
+from planner.files.recovery import Unsaved, edit_of, garments_of, out_of_reach, recovered
 from planner.files.saving import ChangedMeanwhile, NotSaved, not_saved
 from planner.ground import lay_ground
 from planner.kept import kept_of
@@ -78,6 +79,8 @@ class Session:
         """Whether what is to be told and asked at opening was."""
         self._kept: Kept | None = None
         """The plan this run holds on to; None: the one that was read."""
+        self._set_out = Kept()
+        """The first plan this run held on to on its day: what one set out with."""
         self._kept_there = Kept()
         """What kept.toml said last, as far as this run knows."""
         self._keeping = Lock()
@@ -117,11 +120,14 @@ class Session:
 
     def keep(self, plan: Plan) -> None:
         """Hold on to a plan of the project from now on; ``save_kept`` does so for later runs."""
-        self._hold(kept_of(plan, self._project))
+        kept = kept_of(plan, self._project)
+        if self._set_out.as_of is None or self._set_out.as_of.date() != plan.now.date():
+            self._set_out = kept
+        self._hold(kept)
 
     def save_kept(self, remember: bool = False) -> None:
-        """Save the plan that is held on to, if that is worth it; ``remember`` it as its day's,
-        too, if it is the day's first.
+        """Save the plan that is held on to, if that is worth it; ``remember`` the one the day
+        was set out with, too, and the one kept before, unless there are some of their days.
 
         Quietly: where it can't be saved, it holds for this run. One ensemble of several, opened
         alone, doesn't speak for the others.
@@ -136,7 +142,9 @@ class Session:
                 if not self.path.is_dir() and len(ensemble_files(self.folder)) != 1:
                     return
                 if remember:
-                    remember_plan(self.folder, kept, kept.as_of)
+                    for one in (self._kept_there, self._set_out):
+                        if one.as_of is not None and one.as_of <= kept.as_of:
+                            remember_plan(self.folder, one, one.as_of)
                 if kept.hours != self._kept_there.hours:
                     write_kept(self.folder / KEPT, kept)
                     self._kept_there = kept
@@ -163,8 +171,11 @@ class Session:
         self.done.append(Edit(label=label, before=before, after=self.project, files=()))
         self.undone.clear()
 
-    def apply(self, label: str, change: Change) -> Project:
+    def apply(self, label: str, change: Change, asker: object = None) -> Project:
         """Make an edit, save it, and read what was saved.
+
+        ``asker``: the form it was typed into. What that couldn't have saved before is this very
+        edit, and isn't kept beside it; nor is what the files now say anyway.
 
         Files changed by somebody else are read again first. Raises InputError where the change
         can't be made, planned or saved; ChangedMeanwhile where a file was changed in the very
@@ -173,8 +184,10 @@ class Session:
         try:
             before, files = self._made(change)
         except InputError as error:
-            raise self._kept_aside(label, change, error) from None
+            raise self._kept_aside(label, change, error, asker) from None
         after = self.project
+        if not self.aside.being_made:
+            self.aside.withdraw(after, self.folder, asker)
         if bare(after) != bare(before):
             self.done.append(Edit(label=label, before=before, after=after, files=files))
             self.undone.clear()
@@ -207,7 +220,12 @@ class Session:
         self.check_open()
         with writing(self.folder) as alone:
             self._clear(alone)
+            self._know()
             yield
+
+    def _know(self) -> None:
+        """Keep in mind what the workroom is known by, as long as it can be got at."""
+        self.aside.known_as = self.aside.known_as or with_identity(self.folder)
 
     def _clear(self, alone: bool) -> None:
         """Once: finish what a killed program began, and take away what it left."""
@@ -229,6 +247,7 @@ class Session:
             self._held = found
             with suppress(NotSaved), writing(self.folder) as alone:
                 self._clear(alone)
+                self._know()
         return None
 
     def check_open(self) -> None:
@@ -244,7 +263,9 @@ class Session:
         if held is not None:
             held.release()
 
-    def _kept_aside(self, label: str, change: Change, error: InputError) -> InputError:
+    def _kept_aside(
+        self, label: str, change: Change, error: InputError, asker: object
+    ) -> InputError:
         """What to raise where an edit couldn't be made: where only the disk is in the way, the
         edit is kept, to be offered again."""
         by_disk = isinstance(error, NotSaved) or out_of_reach(self.path)
@@ -255,8 +276,16 @@ class Session:
         except InputError:
             return error
         now, touched = self.clock(), self._attempt
-        kept = self.aside.keep(label, now, self.folder, touched, self._project, after)
-        return and_kept(error, kept)
+        edit = edit_of(
+            label, now, self.folder, touched, self._project, after, self.aside.known_as
+        )
+        return and_kept(error, self.aside.keep(edit, asker))
+
+    @property
+    def unsaved(self) -> list[Unsaved]:
+        """The edits of this workroom that couldn't be saved, the oldest first."""
+        garments = garments_of(self._project) if self._project is not None else ()
+        return self.aside.waiting(self.folder, garments)
 
     def recover(self, edit: Unsaved) -> None:
         """Make an edit that couldn't be saved, on what the files say now; it is then forgotten.

@@ -65,7 +65,7 @@ class MovedList(MarkedLines, can_focus=True):
         """The summary, then and now, and group by group."""
         if self.plan is None or self.found is None:
             return [plain(f" {line}", "faint") for line in wrapped([self.told], width - 2)]
-        first, *rest = moved_lines(self.found.moved, self.plan, self.found.behind.day)
+        first, *rest = moved_lines(self.found, self.plan)
         found = [plain(f" {line}", "strong") for line in wrapped([first], width - 2)]
         found += [plain(f" {line}") for text in rest for line in wrapped([text], width - 2)]
         every = groups(self.found.moved, self.plan)

@@ -37,6 +37,7 @@ def as_json(question: Question) -> dict[str, Any]:
         **common(question.plan),
         "since": found.since.isoformat(),
         "plan_of": found.behind.day.isoformat(),
+        "not_done": found.not_done,
         **moved_as_json(found.moved),
     }
 
@@ -46,7 +47,7 @@ def lines(question: Question) -> list[str]:
     plan, compared = question.plan, _found(question)
     nearest = nearest_told(compared, plan.now.date())
     found = [*verdict(plan), "", *wrapped([nearest], WIDTH)]
-    for text in moved_lines(compared.moved, plan, compared.behind.day):
+    for text in moved_lines(compared, plan):
         found += wrapped([text], WIDTH)
     for group in groups(compared.moved, plan):
         found += ["", f"{group.title}:"]

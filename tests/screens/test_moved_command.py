@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from planner.files.kept import write_kept
-from planner.files.plans_behind import remember_plan
+from planner.files.plans_behind import PlanBehind, remember_plan
 from planner.kept import kept_of
 from planner.looking_back import DayLost
 from planner.model import Project
@@ -21,7 +21,7 @@ from planner.replan import what_moves
 from planner.replanning.values import Cause, Why
 from screens.command import main
 from screens.done_told import lost_sentence
-from screens.moved_since import moved_since, since_date
+from screens.moved_since import MovedSince, moved_since, since_date
 from screens.moved_told import groups, moved_lines
 from screens.moved_why import why_told
 from tests.planner.little import EVENINGS, ensemble, garment, project
@@ -55,10 +55,13 @@ def _moved(folder: Path, since: str, today: str = "2027-05-07") -> int:
 def test_what_moved_is_told_with_days_and_reasons(
     folder: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    """A sentence on top, then and now, then each step: from when to when, and why."""
+    """A sentence on top, then and now, then each step: from when to when, and why.
+
+    What was planned and not done is as much as the plan at a glance says: 2 h on Thursday.
+    """
     assert _moved(folder, "2027-05-03") == 1
     told = capsys.readouterr().out
-    counted = "1 step done, 1 moved later, 1 h 55 worked, 1 h 30 planned and not done."
+    counted = "1 step done, 1 moved later, 1 h 55 worked, 2 h planned and not done."
     assert f"Since Monday 3 May: {counted}" in " ".join(told.split())
     assert "The plan of then: fits, 100 % full at the fullest. The plan" in " ".join(told.split())
     assert "Newly short before the Lantern ball: 1 h 30." in told
@@ -107,6 +110,7 @@ def test_as_json(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
     main(["moved", str(folder), "--since", "2027-05-04", "--today", "2027-05-07", "--json"])
     found = json.loads(capsys.readouterr().out)
     assert (found["since"], found["plan_of"]) == ("2027-05-04", "2027-05-03")
+    assert found["not_done"] == 120
     assert (found["minutes"], found["lost"], found["worked"]) == (90, 90, 115)
     (step,) = found["steps"]
     assert step["shifts"] == [
@@ -211,7 +215,14 @@ def test_words_of_some_causes(cloak: tuple[Project, Plan]) -> None:
 def test_nothing_moved_is_said(cloak: tuple[Project, Plan]) -> None:
     """A plan that is as it was."""
     read, plan = cloak
-    moved = what_moves(kept_of(plan), plan, read)
-    first, *_ = moved_lines(moved, plan, date(2027, 5, 1))
-    assert first == "Since Saturday 1 May no step has moved."
+    kept = kept_of(plan)
+    moved = what_moves(kept, plan, read)
     assert groups(moved, plan) == []
+    for day, told in (
+        (datetime(2027, 5, 1, 9), "Saturday 1 May"),
+        (plan.now.replace(hour=9), "this morning"),
+        (plan.now.replace(hour=19), "today, 19:00"),
+    ):
+        behind = PlanBehind(day=day.date(), kept=replace(kept, as_of=day))
+        found = MovedSince(since=day.date(), behind=behind, moved=moved, not_done=0)
+        assert moved_lines(found, plan)[0] == f"Since {told} no step has moved."

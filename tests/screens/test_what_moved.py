@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from planner.files.kept import write_kept
-from planner.files.plans_behind import plans_known, remember_plan
+from planner.files.plans_behind import plan_of_day, plans_known, remember_plan
 from planner.files.reading import read_project
 from planner.kept import kept_of
 from planner.planning import plan_project
@@ -120,6 +120,37 @@ def test_the_first_plan_of_a_day_is_remembered(tmp_path: Path) -> None:
     assert plans_known(folder) == []
     session.save_kept(remember=True)
     assert plans_known(folder) == [MONDAY.date()]
+
+
+def test_an_edit_kept_under_a_fixed_clock_keeps_the_day_it_was_made_on(tmp_path: Path) -> None:
+    """The plan the day was set out with, not the one after the edit; without an edit none."""
+    folder = a_copy(tmp_path)
+
+    async def body(driven: Driven) -> None:
+        driven.app.keeps_edited = True
+        set_out = driven.app.session.project.kept
+        assert plans_known(folder) == []
+        driven.app.edit("hours changed", lambda it: replace(
+            it, workroom=replace(it.workroom, fill_to=0.5)))
+        await driven.settle()
+        assert plans_known(folder) == [THURSDAY.date()]
+        known = plan_of_day(folder, THURSDAY.date())
+        assert known is not None and known.kept.hours == set_out.hours
+
+    drive(body, path=folder, now=THURSDAY)
+
+
+def test_where_only_the_plan_accepted_last_is_known_that_is_compared_with(tmp_path: Path) -> None:
+    """As the command does."""
+    folder = a_copy(tmp_path)
+    write_kept(folder / "kept.toml", kept_of(plan_project(read_project(folder), MONDAY)))
+
+    async def body(driven: Driven) -> None:
+        screen = await _by_name(driven)
+        assert "since ‹Monday 3 May›" in screen.since.text
+        assert "Since Monday 3 May: " in _text(screen)
+
+    drive(body, path=folder, now=THURSDAY)
 
 
 PICTURES = {"moved_80x24": (80, 24), "moved_120x40": (120, 40)}
