@@ -72,7 +72,6 @@ def hold(
     problem, spans = search.problem, search.spans
     caps = problem.caps(cap_of(peak.theta))
     wanted = fitting(problem, spans, held)
-    clocked = search.back.clocked
     little = sum(problem.minutes) - sum(map(_sum, wanted))
     if held.unchanged and little <= LITTLE:
         # it went as planned: what was accepted overfull isn't spread out otherwise
@@ -81,21 +80,34 @@ def hold(
             max(cap, load + little) if load > size else cap
             for cap, load, size in zip(caps, loads, problem.size, strict=True)
         ]
+    near = _nearest(search, wanted, held, caps, fresh, fill_to, least)
+    if held.let_go:
+        return min(fresh, near, key=lambda parts: _peak(problem, parts))
+    return near
+
+
+def _nearest(
+    search: Search,
+    wanted: Sequence[Mapping[int, int]],
+    held: Held,
+    caps: Sequence[int],
+    fresh: Parts,
+    fill_to: Fraction,
+    least: Sequence[int],
+) -> Parts:
+    """The plan within the caps that keeps most of what is wanted."""
+    problem = search.problem
     found: list[Parts] = []
     for parts in _repaired(search, wanted, held, caps, fill_to, least):
-        found.append(parts)
         if not moved(wanted, parts):
-            break
-    if held.let_go:
-        return min(fresh, *found, key=lambda parts: _peak(problem, parts))
-    if found and not moved(wanted, found[-1]):
-        return found[-1]
+            return parts
+        found.append(parts)
     if not found:
         begun = _in_old_order(search, wanted, caps)
         found += [one for one in (begun, fresh) if one and _kept(search, one)]
     nearest = min(found, key=lambda parts: moved(wanted, parts), default=fresh)
-    apart = _apart(problem, nearest) if clocked else frozenset()
-    near = Near(problem, spans, nearest, wanted, held.order, caps, apart)
+    apart = _apart(problem, nearest) if search.back.clocked else frozenset()
+    near = Near(problem, search.spans, nearest, wanted, held.order, caps, apart)
     near.bring_back()
     near.improve(TRIES)
     near.bring_back()

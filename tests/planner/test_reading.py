@@ -410,3 +410,24 @@ def test_rules_that_are_none(rule: str) -> None:
 def test_rules_of_days(rule: str) -> None:
     """Rules of RFC 5545 that name days are taken as they are."""
     assert checked_rule(rule, datetime(2027, 1, 1)) == rule  # a Friday
+
+
+@pytest.mark.parametrize("name", [" ", "\\n", "\\u200b"])
+def test_a_name_in_which_nothing_is_seen_is_none(tmp_path: Path, name: str) -> None:
+    """A name of blanks or marks without ink counts as none, and is warned about."""
+    for file in (Path(__file__).parents[2] / "sample_projects/copper_wood_masque").glob("*.toml"):
+        (tmp_path / file.name).write_text(file.read_text())
+    file = tmp_path / "copper_beetle.toml"
+    first, begin, rest = file.read_text().partition("[[garment.step]]\n")
+    file.write_text(f'{first}{begin}name = "{name}"\n{_without_name(rest)}')
+    project = read_project(tmp_path)
+    assert project.ensembles[0].garments[0].steps[0].name == ""
+    assert any("nothing to be seen" in one.text for one in project.warnings)
+
+
+def _without_name(rest: str) -> str:
+    """A step's table without its own name."""
+    mine, more, others = rest.partition("[[garment.step]]")
+    return "".join(line for line in mine.splitlines(True) if not line.startswith("name")) + (
+        more + others
+    )
