@@ -7,7 +7,7 @@ import sys
 from collections.abc import Callable, Iterable, Sequence
 from contextlib import ExitStack
 from dataclasses import dataclass, replace
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from functools import partial
 from pathlib import Path
 from threading import Event
@@ -51,7 +51,10 @@ LOOK_EVERY = 2.0
 BLINK = 0.25
 """Seconds after which a plan that isn't exact yet is worth showing."""
 SLOW = 0.6
-"""Seconds after which it is said that a plan is being made."""
+"""Seconds after which it is said that a plan is being made; after an edit, whose words stand over
+the plan before it, a blink."""
+LATELY = timedelta(minutes=10)
+"""A plan that was made beforehand is shown as the new one where it is no older."""
 HAND_OVER = 0.001
 """Seconds a thread that plans may keep the screen's waiting."""
 BRIEFLY = 0.01
@@ -217,13 +220,20 @@ class Wearby(App[int]):
         self._plan(self.requested, None, self.clock(), self.seen)
         self.set_timer(SLOW, partial(self._say_planning, self.requested))
 
-    def _plan_edited(self, cursor: str | None) -> None:
-        """Ask for a plan of the project as the session holds it."""
+    def _plan_edited(self, cursor: str | None, made: State | None = None) -> None:
+        """Ask for a plan of the project as the session holds it; ``made`` is shown at once where
+        it is of that project."""
         self.requested += 1
         self.seen = fingerprint(self.path)
         self.cursor = cursor
-        self._plan(self.requested, self.session.project, self.clock(), None)
-        self.set_timer(SLOW, partial(self._say_planning, self.requested))
+        project, now = self.session.project, self.clock()
+        if made is not None and made.project == project and _lately(made.now, now):
+            planned = self.state.planned if self.state is not None else ()
+            shown = replace(made, project=project, planned=planned)
+            self.post_message(self.Planned(self.requested, shown))
+            return
+        self._plan(self.requested, project, now, None)
+        self.set_timer(BLINK, partial(self._say_planning, self.requested))
 
     def _say_planning(self, number: int) -> None:
         """Say that a plan is being made, where it still is."""
@@ -347,22 +357,28 @@ class Wearby(App[int]):
     # edits
 
     def edit(
-        self, label: str, change: Callable[[Project], Project], *, cursor: str | None = None
+        self,
+        label: str,
+        change: Callable[[Project], Project],
+        *,
+        cursor: str | None = None,
+        made: State | None = None,
     ) -> tuple[Problem, ...]:
         """Make an edit, save it at once, say so, and plan anew.
 
         ``label`` says what was done, as a past fact without a capital or a full stop ("hem by
-        hand left off"); ``cursor`` is the id on which the cursor goes then. Returns why it
-        couldn't be done, which is also said beneath the verdict: then nothing was saved.
+        hand left off"); ``cursor`` is the id on which the cursor goes then, ``made`` what a
+        preview said would be shown, if there was one. Returns why it couldn't be done, which is
+        also said beneath the verdict: then nothing was saved.
         """
         self.end_preview()
-        return self._edited(label, lambda: self.session.apply(label, change), "", cursor)
+        return self._edited(label, lambda: self.session.apply(label, change), "", cursor, made)
 
-    def spread_afresh(self) -> None:
+    def spread_afresh(self, made: State | None = None) -> None:
         """Plan without holding on to what was planned; can be undone."""
         self.end_preview()
         label = "spread out afresh"
-        self._edited(label, lambda: self.session.spread_afresh(label), "", None)
+        self._edited(label, lambda: self.session.spread_afresh(label), "", None, made)
 
     def keep_unsaved(self, edit: Unsaved) -> tuple[Problem, ...]:
         """Make an edit that couldn't be saved before; otherwise as ``edit``."""
@@ -394,7 +410,12 @@ class Wearby(App[int]):
         self._edited(edits[-1].label, step, f"{done}: ", None)
 
     def _edited(
-        self, label: str, save: Callable[[], object], done: str, cursor: str | None
+        self,
+        label: str,
+        save: Callable[[], object],
+        done: str,
+        cursor: str | None,
+        made: State | None = None,
     ) -> tuple[Problem, ...]:
         """Save by ``save``, and say what came of it."""
         try:
@@ -404,7 +425,7 @@ class Wearby(App[int]):
             return error.problems
         sentence = f"{done}{label}."
         self.tell(sentence[:1].upper() + sentence[1:])
-        self._plan_edited(cursor)
+        self._plan_edited(cursor, made)
         self.keeps_next = self.keeps_edited
         if self.session.aside.of_this_run:
             self.call_after_refresh(offer_unsaved, self)
@@ -458,11 +479,14 @@ class Wearby(App[int]):
 
     # previews
 
-    def preview(self, change: Callable[[Project], Project], told: Told) -> int:
+    def preview(
+        self, change: Callable[[Project], Project], told: Told, *, entire: bool = False
+    ) -> int:
         """Ask what an edit would make of the plan; the number of the question.
 
         ``told`` gets the answer, in the program's own thread, unless another question, an edit
-        or ``end_preview`` came first.
+        or ``end_preview`` came first. ``entire``: with minutes to spare, so that the edit can be
+        handed the plan.
         """
         number = self.previews.forget()
         asked = Asked(
@@ -472,6 +496,7 @@ class Wearby(App[int]):
             change=change,
             now=self.clock(),
             told=told,
+            entire=entire,
         )
         if self.previews.ask(asked):
             self._answer()
@@ -594,6 +619,11 @@ class Wearby(App[int]):
     def get_system_commands(self, screen: Screen[Any]) -> Iterable[SystemCommand]:
         """What can be done on a screen, in plain words."""
         return offered(self, screen).all
+
+
+def _lately(made: datetime, now: datetime) -> bool:
+    """Whether what was planned then still holds for now."""
+    return made.date() == now.date() and timedelta() <= now - made <= LATELY
 
 
 def not_saved(label: str, problems: Sequence[Problem]) -> str:

@@ -7,13 +7,14 @@ wait all but the last are dropped.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from threading import Lock
 
 from planner.model import Project
 from planner.plan import Plan
 from planner.problems import InputError, Problem
+from screens.state import State
 from screens.then import then_sentence
 
 
@@ -30,6 +31,9 @@ class Preview:
     """Why there would be none."""
     final: bool = True
     """Else another follows, with what isn't certain yet."""
+    made: State | None = None
+    """What the program would show once the edit is made: of a whole plan, where that was asked
+    for. The edit can be handed it, so that nothing is planned twice."""
 
 
 Told = Callable[[Preview], None]
@@ -47,6 +51,11 @@ class Asked:
     now: datetime
     told: Told
     """Who is told."""
+    entire: bool = False
+    """Whether the plan is to be all that the program would show, minutes to spare too."""
+    again: Callable[[datetime], Plan | None] | None = None
+    """Gives what is shown as of ``now``, where the clock has gone on since ``before``: what it
+    did isn't the edit's doing."""
 
 
 class Previews:
@@ -96,10 +105,13 @@ def previews_of(asked: Asked, stop: Callable[[], bool]) -> Iterator[Preview]:
 
     try:
         project = asked.change(asked.project)
-        judged = judge(project, asked.now, stop=stop)
-        yield _preview(asked, judged.plan, judged.final)
+        if asked.again is not None and (again := asked.again(asked.now)) is not None:
+            asked = replace(asked, before=again)
+        judged = judge(project, asked.now, stop=stop, spare=asked.entire)
+        yield _preview(asked, project, judged.plan, judged.final)
         if not judged.final:
-            yield _preview(asked, whole(project, asked.now, stop=stop), True)
+            plan = whole(project, asked.now, stop=stop, spare=asked.entire)
+            yield _preview(asked, project, plan, True)
     except Stopped:
         pass
     except InputError as error:
@@ -109,9 +121,12 @@ def previews_of(asked: Asked, stop: Callable[[], bool]) -> Iterator[Preview]:
         yield _failed(asked, (Problem(file="", place="", text=text),))
 
 
-def _preview(asked: Asked, plan: Plan, final: bool) -> Preview:
+def _preview(asked: Asked, project: Project, plan: Plan, final: bool) -> Preview:
     sentence = then_sentence(asked.before, plan, final=final)
-    return Preview(number=asked.number, plan=plan, sentence=sentence, problems=(), final=final)
+    made = State(project=project, plan=plan, now=asked.now) if final and asked.entire else None
+    return Preview(
+        number=asked.number, plan=plan, sentence=sentence, problems=(), final=final, made=made
+    )
 
 
 def _failed(asked: Asked, problems: tuple[Problem, ...]) -> Preview:
