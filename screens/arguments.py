@@ -71,9 +71,9 @@ COMMANDS = (
         long="Say what went wrong, and print what that moves: the verdict now and then, what to"
         " do next, how full it gets, which steps change day and why. WHAT is tonight (nothing is"
         " done in what is left of today), away DATE (till the day you are back), delivery STOCK"
-        " DATE (it comes on that day instead), occasion OCCASION DATE (it moves; DATETTIME moves"
-        " its time too), helper [DATE] (nobody comes that day, else the next), or afresh (hold on"
-        " to nothing that was planned). With --keep it is taken into the files.",
+        " DATE (it comes on that day instead), occasion OCCASION DATE (it moves; DATE TIME"
+        " moves its time too), helper [DATE] (nobody comes that day, else the next), or afresh"
+        " (hold on to nothing that was planned). With --keep it is taken into the files.",
     ),
     Command(
         name="moved",

@@ -40,6 +40,7 @@ from screens.wording import (
     clean,
     clock,
     listed,
+    long_date,
     named_date,
     on_date,
     spoken,
@@ -47,6 +48,8 @@ from screens.wording import (
 )
 
 ONE_DAY = timedelta(days=1)
+JUST_PAST = timedelta(days=120)
+"""A day without a year that was no longer ago isn't taken for the next there is."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -149,7 +152,8 @@ def delivery(
     noted = "now due" if one is not None else "noted as coming"
     label = f"{f'{much} of ' if much else ''}{name} {noted} {on_date(day, today)}"
     was = one.arrives if one is not None else None
-    told = f"It was due {on_date(was, today)}." if was is not None else ""
+    told = f"It comes {on_date(day, today)}"
+    told += f"; it was due {on_date(was, today)}." if was is not None else "."
     return Delay(what="delivery", doing=_doing(label, change, project), told=told)
 
 
@@ -169,7 +173,8 @@ def occasion(project: Project, plan: Plan, ident: str, to: date, now: datetime) 
     return Delay(
         what="occasion",
         doing=_doing(label, change, project, ident),
-        told=f"It was {on_date(it.at.date(), today)}{_at_time(it.kind, it.at)}.",
+        told=f"It goes to {_moment(it.kind, at, today)}; it was {on_date(it.at.date(), today)}"
+        f"{_at_time(it.kind, it.at)}.",
         warning=warning,
     )
 
@@ -184,7 +189,7 @@ def helper(project: Project, now: datetime, day: date | None = None) -> Delay:
     return Delay(
         what="helper",
         doing=_doing(label, partial(no_helper, now=now, day=day), project, cursor),
-        told="What needs two pairs of hands goes to other helper hours.",
+        told=f"No helper {on}: what needs two pairs of hands goes to other helper hours.",
     )
 
 
@@ -241,12 +246,28 @@ def sentence(error: ValueError, today: date) -> str:
 
 
 def day_typed(text: str, today: date, *, ahead: bool = False) -> date:
-    """A day as typed; ``ahead``: today's own weekday is that of the next week."""
+    """A day as typed; ``ahead``: today's own weekday is that of the next week.
+
+    ValueError with a sentence, too, where it is just past and the next there is would be meant
+    only by chance: that of another year is written with its year.
+    """
     words = text.strip()
     near = words.casefold() in ("today", "tomorrow")
     if not words:
         raise ValueError("Say on which day.")
-    return day_from(words, today + ONE_DAY if ahead and words.isalpha() and not near else today)
+    day = day_from(words, today + ONE_DAY if ahead and words.isalpha() and not near else today)
+    _check_year(words, day, today)
+    return day
+
+
+def _check_year(words: str, day: date, today: date) -> None:
+    """Raise ValueError where a day without a year is nearly a year ahead, and was just now."""
+    if re.search(r"\d{4}", words) or words.isalpha() or (day.month, day.day) == (2, 29):
+        return
+    past = day.replace(year=day.year - 1)
+    if timedelta() < today - past <= JUST_PAST:
+        said = long_date(past).partition(" ")[2]
+        raise ValueError(f"{said} is past; for {day.year} write {said} {day.year}.")
 
 
 def moment_typed(text: str, today: date) -> date:
@@ -254,6 +275,7 @@ def moment_typed(text: str, today: date) -> date:
     words = re.sub(r"T(?=\d{1,2}[:.]\d\d$)", " ", text.strip())
     found = moment_from(words, today)
     if isinstance(found, date):
+        _check_year(words, found if not isinstance(found, datetime) else found.date(), today)
         return found
     timed = re.fullmatch(r"(.*?),?\s+(?:at\s+)?(\d{1,2})[:.](\d\d)", words)
     if timed is None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from datetime import date
 
 from planner.glance import glance
 from planner.kept import kept_of
@@ -69,7 +70,7 @@ def told(effect: Effect, width: int = 10_000) -> list[Told]:
     how full it gets, when it can be worn, what has nothing to spare any more."""
     after = effect.after
     found = [
-        Told(label=THEN, text=_verdict(after, width)),
+        Told(label=THEN, text=_verdict(after, better_or_worse(effect), width)),
         _next(after, width),
         _moves(effect),
         *_short(effect),
@@ -86,15 +87,52 @@ def told(effect: Effect, width: int = 10_000) -> list[Told]:
     ]
 
 
-def _verdict(after: Plan, width: int) -> str:
-    """The verdict: its first sentence whole, the others as far as there is room in two lines."""
+def _verdict(after: Plan, judged: str, width: int) -> str:
+    """Whether that is better or worse, and the verdict: its first sentence whole, the others as
+    far as there is room in two lines."""
     first, *others = verdict_sentences(after)
-    text = first
+    text = f"{judged} {first}".strip()
     for one in others:
         # from when it can be worn has a line of its own
         if not one.startswith("Wearable") and len(wrapped([text, one], width)) <= MOST_LINES:
             text = f"{text} {one}"
     return text
+
+
+def better_or_worse(effect: Effect) -> str:
+    """Whether more or less goes wrong than before, in a sentence, with what seems to say the
+    contrary; empty where all is the same.
+
+    What has no time at all counts most, then what is late, what is short, how full it gets.
+    """
+    before, after = _wrongs(effect.before), _wrongs(effect.after)
+    told = [
+        (now - was, worse if now > was else better)
+        for was, now, worse, better in zip(before, after, WORSE, BETTER, strict=True)
+    ]
+    counts = [(change, text) for change, text in told if change]
+    if not counts:
+        return ""
+    first, reason = counts[0]
+    against = next((text for change, text in counts[1:] if (change > 0) is not (first > 0)), "")
+    head = "Worse than now" if first > 0 else "Better than now"
+    return f"{head}: {reason}, though {against}." if against else f"{head}."
+
+
+WORSE = ("more has no time at all", "more is late", "more is short", "hours are fuller")
+BETTER = ("less has no time at all", "less is late", "less is short", "hours are less full")
+"""What is worse, and what is better, in order of weight."""
+
+
+def _wrongs(plan: Plan) -> tuple[int, ...]:
+    """Minutes without any time, steps late, minutes short, per cent of the fullest hours."""
+    late = {(step, one.id) for one in plan.occasions for step in one.late}
+    return (
+        sum(one.minutes for one in plan.unplaced),
+        len(late),
+        sum(one.short for one in plan.occasions),
+        round(100 * (plan.peak_load or 0)),
+    )
 
 
 def _next(after: Plan, width: int) -> Told:
@@ -106,11 +144,19 @@ def _next(after: Plan, width: int) -> Told:
 
 def _moves(effect: Effect) -> Told:
     """How many steps go to other days, and how much of them."""
-    moved = effect.moved
-    if not moved.steps:
+    moving = _moving(effect)
+    if not effect.moved.steps:
         return Told(label=MOVES, text="nothing: every step stays on its day")
-    go = "1 step goes" if len(moved.steps) == 1 else f"{len(moved.steps)} steps go"
-    return Told(label=MOVES, text=f"{go} to other days, {spoken(moved.minutes)} of work")
+    if not moving:
+        return Told(label=MOVES, text="nothing goes to another day")
+    minutes = sum(
+        shift.minutes
+        for one in effect.moved.steps
+        for shift in one.shifts
+        if shift.to_day is not None
+    )
+    go = "1 step goes" if len(moving) == 1 else f"{len(moving)} steps go"
+    return Told(label=MOVES, text=f"{go} to other days, {spoken(minutes)} of work")
 
 
 def _short(effect: Effect) -> list[Told]:
@@ -235,6 +281,20 @@ def moves(effect: Effect) -> list[Move]:
 
 
 def accepted_sentence(label: str, effect: Effect) -> str:
-    """What was accepted, and what has moved, in a sentence or two."""
+    """What was accepted, and what has moved, in a sentence or two; as many steps as were told
+    before it was accepted."""
     said = f"{label[:1].upper()}{label[1:]}."
-    return f"{said} {became_sentence(effect.before, effect.after)}"
+    judged = better_or_worse(effect).rstrip(".")
+    judged = f"{judged[:1].lower()}{judged[1:]}"
+    became = became_sentence(effect.before, effect.after, judged=judged, moved=_moving(effect))
+    return f"{said} {became}"
+
+
+def _moving(effect: Effect) -> dict[str, date]:
+    """The steps that go to other days, each with the first of these."""
+    found = {}
+    for one in effect.moved.steps:
+        days = [shift.to_day for shift in one.shifts if shift.to_day is not None]
+        if days:
+            found[one.step] = min(days)
+    return found

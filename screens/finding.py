@@ -12,12 +12,17 @@ from screens.wording import clean, listed, occasion_name
 
 
 def find_occasion(plan: Plan, wanted: str | None) -> PlannedOccasion | str:
-    """The occasion with this id (short or full) or name, or a sentence why there is none."""
+    """The occasion with this id (short or full) or name, or a sentence why there is none.
+
+    Where none is called so, the only one (else the only one ahead) of this kind, or with these
+    words in its name or id.
+    """
     if wanted is None:
         return _which_occasion(plan)
     exact = [one for one in plan.occasions if wanted in (one.id, one.id.rsplit("/", 1)[-1])]
     low = wanted.casefold()
     found = exact or [one for one in plan.occasions if occasion_name(one).casefold() == low]
+    found = found or _of_kind_or_words(plan.occasions, low)
     if len(found) == 1:
         return found[0]
     asked = clean(wanted)
@@ -31,6 +36,22 @@ def find_occasion(plan: Plan, wanted: str | None) -> PlannedOccasion | str:
         return f"There is no occasion “{asked}”; did you mean {near}?"
     ids = listed([one.id.rsplit("/", 1)[-1] for one in plan.occasions], 6)
     return f"There is no occasion “{asked}”; there is {ids}."
+
+
+def _of_kind_or_words(occasions: Sequence[PlannedOccasion], low: str) -> list[PlannedOccasion]:
+    """The occasions of this kind, else those with these words; of several, those ahead."""
+    words = low.split()
+    ways = (
+        [one for one in occasions if one.kind.value == low],
+        [one for one in occasions if words and begin_in(_called(one), words)],
+    )
+    found = next((way for way in ways if way), [])
+    return [one for one in found if not one.past] or found
+
+
+def _called(one: PlannedOccasion) -> str:
+    """What an occasion may be called by: its kind, its name, its short id."""
+    return f"{one.kind.value} {occasion_name(one)} {one.id.rsplit('/', 1)[-1]}"
 
 
 def _which_occasion(plan: Plan) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Mapping
 from datetime import date
 
 from planner.plan import Plan
@@ -36,10 +37,20 @@ def then_sentence(before: Plan | None, after: Plan, *, final: bool = True) -> st
     return f"then: {refused}{'; without that: ' if refused else ''}{', '.join(parts)}"
 
 
-def became_sentence(before: Plan, after: Plan) -> str:
+def became_sentence(
+    before: Plan, after: Plan, *, judged: str = "", moved: Mapping[str, date] | None = None
+) -> str:
     """What an edit has made of the plan, for those who read the new verdict above: "Now it
-    doesn't fit; three steps move to Sunday 9 May."."""
-    parts = [_verdict_changed(before, after), _work(before, after), _moves(before, after)]
+    doesn't fit; three steps move to Sunday 9 May.".
+
+    ``judged`` stands in place of how much fuller it is; ``moved`` are the steps on other days,
+    with the day they go to, where these were told already.
+    """
+    verdict = _verdict_changed(before, after)
+    if judged and not verdict.startswith("now it"):
+        verdict = judged
+    days = _moved(before, after) if moved is None else moved
+    parts = [verdict, _work(before, after), _days_told(after, days)]
     parts.append(_wearable(before, after))
     told = "; ".join(part for part in parts if part) or "Nothing else changes"
     return f"{told[:1].upper()}{told[1:]}."
@@ -94,7 +105,11 @@ def _left(plan: Plan) -> int:
 
 def _moves(before: Plan, after: Plan) -> str:
     """Which steps would be on another day, and where most of them."""
-    days = _moved(before, after)
+    return _days_told(after, _moved(before, after))
+
+
+def _days_told(after: Plan, days: Mapping[str, date]) -> str:
+    """The same, of steps with the days they go to."""
     if not days:
         return ""
     today = after.now.date()

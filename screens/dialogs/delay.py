@@ -10,6 +10,7 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.screen import ModalScreen
 
+from planner.model import Kept
 from planner.problems import Problem
 from screens.delay_asking import Asking, asking
 from screens.delaying import Near
@@ -20,7 +21,7 @@ from screens.forms.parts import Told
 from screens.previews import Preview
 from screens.showing import ShowsState
 from screens.state import State
-from screens.widgets.ask_line import AskLine
+from screens.widgets.ask_line import AskLine, takes
 from screens.widgets.key_line import KeyLine, Shown
 from screens.widgets.lines import Lines
 from screens.widgets.stitching import Stitching
@@ -32,6 +33,8 @@ if TYPE_CHECKING:
 
 ASKED = "What happened?"
 WAIT = "What would move is still being worked out; enter again accepts it all the same."
+AGAIN = "Enter again moves it all the same."
+"""Behind a warning, once enter was pressed."""
 LIST, TEXT = "list", "text"
 """What the dialog is at: choosing from a list, or showing what would move."""
 
@@ -93,6 +96,13 @@ class DelayDialog(ModalScreen[None], ShowsState):
         """Whether what would move is being worked out for what was just chosen: keys wait."""
         self.warned = False
         """Whether it was said that enter again accepts what isn't worked out yet."""
+        self.doubted = False
+        """Whether it was said that enter again accepts what is likely not meant."""
+        self.made: State | None = None
+        """What is shown once it is accepted."""
+        self.asked: Kept | None = None
+        """The plan that was held on to when it was asked what would move."""
+        self.accepted = False
 
     def compose(self) -> ComposeResult:
         """Verdict, the question, the list, what is typed, what would move, keys."""
@@ -142,7 +152,10 @@ class DelayDialog(ModalScreen[None], ShowsState):
     def show(self, state: State, *, refined: bool = False) -> None:
         """Another plan, or other files: what would move is worked out anew."""
         self._see(state)
-        if not refined and self.asking is not None and self.meant is not None:
+        if self.accepted or self.asking is None or self.meant is None:
+            return
+        # the same plan with more of it exact may be another to hold on to
+        if not refined or self.asked != self.program.session.project.kept:
             self._ask_again(state)
 
     def _see(self, state: State | None) -> None:
@@ -160,7 +173,8 @@ class DelayDialog(ModalScreen[None], ShowsState):
         self._read(self.line.text.value)
 
     def _asked_of(self, what: str, state: State) -> Asking:
-        return asking(what, self.program.session.project, state.plan, state.now, self.near)
+        now = self.program.clock()
+        return asking(what, self.program.session.project, state.plan, now, self.near)
 
     # choosing
 
@@ -201,10 +215,13 @@ class DelayDialog(ModalScreen[None], ShowsState):
             return
         self.meant = key
         self.choices.display, self.moves.display = False, True
-        self.heading.text = "" if it.label else self._called()
+        named, asked = self._called(), f"{it.label[:1].lower()}{it.label[1:]}:"
+        beside = bool(it.label) and takes(named, asked)
+        self.heading.text = "" if beside else named
         if it.label:
             text = it.proposed(key)
-            self.line.ask(self._called(), f"{it.label[:1].lower()}{it.label[1:]}:", text, it.help)
+            # what may be typed is told beneath, where there is room for it
+            self.line.ask(named if beside else "", asked, text, "")
             self.call_after_refresh(self.line.text.action_select_all)
             self._read(text)
         else:
@@ -234,20 +251,22 @@ class DelayDialog(ModalScreen[None], ShowsState):
         state, it = self.showing, self.asking
         if state is None or it is None or self.meant is None:
             return
-        self.delay = self.effect = None
-        self.warned = self.is_coming = False
+        self.delay = self.effect = self.made = None
+        self.warned = self.doubted = self.is_coming = False
         self.query_one(DelayKeys).refresh()
         try:
             self.delay = it.read(self.meant, text)
         except ValueError as error:
             self.program.end_preview()
             self.moves.waiting("")
-            self._say(sentence(error, state.now.date()))
+            typed = bool(text.strip()) or not it.label
+            self._say(sentence(error, state.now.date()) if typed else it.help)
             return
-        self._say(self.delay.warning or self.delay.told)
+        self._say(_known(self.delay))
         self.moves.waiting("planning …")
+        self.asked = self.program.session.project.kept
         answered = partial(self._answered, self.delay, state)
-        self.program.preview(self.delay.doing.change, answered)
+        self.program.preview(self.delay.doing.change, answered, entire=True)
 
     def _say(self, text: str) -> None:
         self.told.text = text
@@ -265,11 +284,12 @@ class DelayDialog(ModalScreen[None], ShowsState):
             self.moves.waiting(f"{preview.sentence}; planning …")
             return
         self.is_coming = False
-        project = delay.doing.change(self.program.session.project)
+        self.made = made = preview.made
+        project = made.project if made is not None else state.project
         self.effect = effect_of(state.project, state.plan, project, preview.plan)
         self.moves.show(self.effect)
         if self.told.text == WAIT:
-            self._say(delay.warning or delay.told)
+            self._say(_known(delay))
         self.query_one(DelayKeys).refresh()
 
     # keys
@@ -346,16 +366,27 @@ class DelayDialog(ModalScreen[None], ShowsState):
             self.warned = True
             self._say(WAIT)
             return
-        program = self.program
+        if delay.warning and not self.doubted:
+            self.doubted = True
+            self._say(f"{_known(delay)} {AGAIN}")
+            return
+        program, doing = self.program, delay.doing
+        self.accepted = True
         if delay.what == "afresh":
-            program.spread_afresh()
-        elif program.edit(delay.doing.label, delay.doing.change, cursor=delay.doing.cursor):
+            program.spread_afresh(self.made)
+        elif program.edit(doing.label, doing.change, cursor=doing.cursor, made=self.made):
             # why it can't be saved is said beneath the verdict
+            self.accepted = False
             return
         if effect is not None:
             said = accepted_sentence(delay.doing.label, effect)
             program.when_planned = partial(_tell, program, program.requested, said)
         self.dismiss(None)
+
+
+def _known(delay: Delay) -> str:
+    """What is to be known of it besides, and what is likely not meant."""
+    return f"{delay.told} {delay.warning}".strip()
 
 
 def _tell(program: Wearby, number: int, said: str) -> None:

@@ -56,6 +56,9 @@ def answered(question: Question, path: Path, now: datetime) -> Answer:
     # later plans hold on to the one there is, as they do in the program
     session.keep(question.plan)
     delay = _understood(project, question.plan, given.what, given.words, now)
+    if given.keep and delay.warning:
+        told = "Nothing was written: what comes after it is to be moved first."
+        raise wrong("DATE", f"{delay.warning} {told}")
     if not given.keep:
         changed = delay.doing.change(session.project)
     elif delay.what == "afresh":

@@ -23,6 +23,11 @@ TOLD = 3
 """Lines of what would come of it, at the most."""
 
 
+def takes(name: str, what: str) -> bool:
+    """Whether a question shows all of a name."""
+    return cells(clean(name)) <= LABEL - cells(what) - 5
+
+
 class AskLine(Widget):
     """Asks for one text at a time; hidden while nothing is asked."""
 
@@ -87,9 +92,12 @@ class AskLine(Widget):
     def ask(self, name: str, what: str, text: str, example: str) -> None:
         """Ask for a text; ``text`` stands there at first, ``example`` while it is empty.
 
-        Of ``name`` as much is shown as there is room for, of ``what`` is asked of it all.
+        Of ``name`` as much is shown as there is room for, of ``what`` is asked of it all; without
+        a name it begins the sentence.
         """
         self.label = f"{fitted(clean(name), LABEL - cells(what) - 5)}, {what}"
+        if not name:
+            self.label = f"{what[:1].upper()}{what[1:]}"
         self.set_class(True, "-asking")
         with self.prevent(TypedIn):
             self.text.value = text

@@ -35,7 +35,7 @@ def test_nothing_done_tonight_is_three_keys(path: Path) -> None:
         await driven.press("1")
         told = _text(driven)
         assert "2 h of hours today are lost." in told
-        assert "Does not fit: 1 h 05 short before the Body fitting." in told
+        assert "Worse than now. Does not fit: 1 h 05 short before the Body" in told
         assert "c  cut the layers (Stays)      " in told and "Tue  4 May → Thu  6 May" in told
         assert read_project(path).workroom.changes == ()
         await driven.press("enter")
@@ -181,7 +181,7 @@ def test_before_it_is_known_what_would_move(path: Path, monkeypatch: pytest.Monk
     """While the plan is made it says so, and enter asks again."""
 
     async def body(driven: Driven) -> None:
-        monkeypatch.setattr(type(driven.app), "preview", lambda *_: 0)
+        monkeypatch.setattr(type(driven.app), "preview", lambda *_, **__: 0)
         await driven.press("d", "1")
         assert "planning …" in _text(driven)
         await driven.press("enter")

@@ -40,7 +40,7 @@ def test_an_evening_that_has_room(tmp_path: Path) -> None:
     it = written(tmp_path, ensemble(garment("a 120", 'b 60 after=["a"]')), EVENINGS)
     effect = _effect(it, nothing_done(it, NOW.replace(day=6)), NOW.replace(day=6))
     assert _told(effect) == [
-        "Then: Does not fit: 1 h short before the ball.",
+        "Then: Worse than now. Does not fit: 1 h short before the ball.",
         "Today: nothing; tomorrow, 3 h in the workroom: “a” and “b” (g)",
         "Moves: 1 step goes to other days, 1 h of work",
         "Short: newly 1 h before the ball",
@@ -71,7 +71,7 @@ def test_steps_without_room(tmp_path: Path) -> None:
     assert "Late: for the fitting: “a” (g)" in _told(effect)
     back = _told(_effect(away, it))
     assert "Late: no longer: “a” (g)" in back
-    assert any(one.startswith("Then: Fits") for one in back)
+    assert any(one.startswith("Then: Better than now. Fits") for one in back)
 
 
 def test_nothing_to_spare_any_more(tmp_path: Path) -> None:
