@@ -8,7 +8,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
-from planner.looking_back import DAYS, DayLost, Differs, days_lost, days_that_differ
+from planner.held import PastOccasion
+from planner.looking_back import DAYS, DayLost, Differs, days_lost, days_that_differ, minute_of
 from planner.model import Entry, Project
 from planner.planned_behind import PlannedDay
 
@@ -27,13 +28,15 @@ class DiaryDay:
 
     date: date
     logged: tuple[Logged, ...]
-    """The newest first."""
+    """The newest first; those of one minute in the order in which they were written."""
     planned: int | None
     """Minutes that were planned on it; None where no plan of then is known, and of today."""
     lost: DayLost | None
     """What of that wasn't worked, or which hours were lost."""
     differs: Differs | None
     """Why its hours differ from the week, where they do."""
+    occasions: tuple[PastOccasion, ...] = ()
+    """Those of the day that are over, the last first."""
 
     @property
     def minutes(self) -> int:
@@ -42,12 +45,16 @@ class DiaryDay:
 
 
 def diary_days(
-    project: Project, now: datetime, planned: Sequence[PlannedDay] = ()
+    project: Project,
+    now: datetime,
+    planned: Sequence[PlannedDay] = (),
+    occasions: Sequence[PastOccasion] = (),
 ) -> tuple[DiaryDay, ...]:
-    """Every day with entries, today, and of the last two weeks those that were lost or away; the
-    newest first. An entry after midnight belongs to its own date.
+    """Every day with entries or a past occasion, today, and of the last two weeks those that were
+    lost or away; the newest first. An entry after midnight belongs to its own date.
 
-    ``planned``: what was planned on days behind, as far as that is known.
+    ``planned``: what was planned on days behind, as far as that is known; ``occasions``: those
+    that are over, in order of time.
     """
     entries: dict[date, list[Logged]] = defaultdict(list)
     for index, entry in enumerate(project.diary.entries):
@@ -57,6 +64,10 @@ def diary_days(
     differ = days_that_differ(project, today - timedelta(days=DAYS), today)
     away = {day for day, one in differ.items() if one.away}
     was = {one.date: one.minutes for one in planned}
+    held: dict[date, list[PastOccasion]] = defaultdict(list)
+    for one in occasions:
+        held[one.at.date()].insert(0, one)
+    days = entries.keys() | lost.keys() | away | held.keys() | {today}
     return tuple(
         DiaryDay(
             date=day,
@@ -64,11 +75,12 @@ def diary_days(
             planned=was.get(day),
             lost=lost.get(day),
             differs=differ.get(day),
+            occasions=tuple(held.get(day, ())),
         )
-        for day in sorted(entries.keys() | lost.keys() | away | {today}, reverse=True)
+        for day in sorted(days, reverse=True)
     )
 
 
 def _newest_first(logged: Sequence[Logged]) -> tuple[Logged, ...]:
-    """By moment; of one moment as in the file, the last on top."""
-    return tuple(sorted(logged, key=lambda one: (one.entry.at, one.index), reverse=True))
+    """By minute; of one minute as in the file."""
+    return tuple(sorted(logged, key=lambda one: minute_of(one.entry.at), reverse=True))

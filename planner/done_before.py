@@ -71,3 +71,13 @@ def untick(ticked: Set[str], steps: Iterable[str]) -> Ticked:
 def by_garment(garments: Iterable[GarmentSteps], ticked: Set[str]) -> Mapping[str, int]:
     """How many steps of each garment are ticked."""
     return {one.garment: sum(step in ticked for step in one.steps) for one in garments}
+
+
+def steps_before(project: Project) -> int:
+    """How many steps were done before the diary began."""
+    return sum(
+        step.done and not step.left_off
+        for ensemble in project.ensembles
+        for garment in ensemble.garments
+        for step in garment.steps
+    )

@@ -25,7 +25,7 @@ class DayDone:
 
     date: date
     entries: tuple[Entry, ...]
-    """In order of time; those of one moment in the order of the file."""
+    """In order of time; those of one minute in the order of the file."""
 
     @property
     def minutes(self) -> int:
@@ -40,7 +40,7 @@ def days_done(diary: Diary, now: datetime, *, days: int = DAYS, most: int = MOST
     """
     first = now.date() - timedelta(days=days)
     found: dict[date, list[Entry]] = {}
-    for entry in sorted(diary.entries, key=lambda one: one.at):
+    for entry in sorted(diary.entries, key=lambda one: minute_of(one.at)):
         if first <= entry.at.date() < now.date():
             found.setdefault(entry.at.date(), []).append(entry)
     return [DayDone(date=day, entries=tuple(entries)) for day, entries in found.items()][-most:]
@@ -49,7 +49,12 @@ def days_done(diary: Diary, now: datetime, *, days: int = DAYS, most: int = MOST
 def done_on(diary: Diary, day: date) -> DayDone:
     """What was logged on one day, whenever that was."""
     entries = [entry for entry in diary.entries if entry.at.date() == day]
-    return DayDone(date=day, entries=tuple(sorted(entries, key=lambda one: one.at)))
+    return DayDone(date=day, entries=tuple(sorted(entries, key=lambda one: minute_of(one.at))))
+
+
+def minute_of(moment: datetime) -> datetime:
+    """Its minute: seconds only keep apart what was logged in one."""
+    return moment.replace(second=0, microsecond=0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

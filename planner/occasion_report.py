@@ -42,6 +42,7 @@ def planned_occasion(ground: Ground, decision: Decision, laid: Laid, o: Dated) -
         late=late,
         past=o.past,
         full=_fullness(ground, laid, o),
+        held=o.held,
     )
 
 

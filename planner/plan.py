@@ -229,6 +229,8 @@ class PlannedOccasion:
     past: bool
     full: float | None
     """How full the workroom hours are from the occasion before it (or now) to its ready-by."""
+    held: bool = False
+    """Past, and it took place or counts as if."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -12,8 +12,11 @@ from textual.app import ComposeResult, SystemCommand
 from textual.binding import Binding, BindingType
 
 from planner.diary_days import diary_days
+from planner.done_before import steps_before
+from planner.doing_over import may_have_failed
 from planner.files.plans_behind import folder_of, plan_of_day, plans_known
 from planner.going import how_it_goes
+from planner.held import past_occasions
 from planner.model import Kept, Project
 from planner.problems import InputError
 from screens.after_wearing import after_wearing_commands
@@ -46,6 +49,8 @@ def _key(key: str, action: str, told: str, tooltip: str, show: bool = True) -> B
 class Diary(ShowsPace):
     """What was done, and how it goes by that."""
 
+    lists_occasions = True
+    """Past ones stand here, to be put right."""
     AUTO_FOCUS = "#diary"
     CSS_PATH = ["page.tcss", "diary.tcss"]  # noqa: RUF012  # so declared by Textual
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -80,13 +85,17 @@ class Diary(ShowsPace):
     def told_in_help(self) -> str:
         """What the lines mean."""
         return (
-            "On top stands how it is going: the cloth of the hem is as deep as there are hours in"
-            " hand, woven up to today, chalked as planned from then on; dashes are the same at the"
-            " pace so far. Beneath is the diary, the newest day first, each with what was done of"
-            " what was planned. An entry tells when it was logged, minutes, kind of work, garment"
+            "On top stands how it is going: the cloth of the hem, between its straight fold and the"
+            " stitching above it, is as deep as there are hours in hand: the hours there are until"
+            " the occasion less the work that is left. It is close woven up to today and open from"
+            " then on, by the plan; what of that your pace so far would not leave is only dotted."
+            " Where the stitching lies on the fold nothing is in hand. Beneath is the diary, the"
+            " newest day first, each with what was done of what was planned. An entry tells when it was logged, minutes, kind of work, garment"
             " and step, and whether it was done by that or what was left. “?” is a step that is no"
-            " longer in the files. y shows instead how quick you are against the catalogue, by all"
-            " work, each kind of work and technique; estimates follow it. The letter of a step is"
+            " longer in the files. A fitting or trial wear that is over counts as held: enter on it"
+            " says what was done at it, or that it wasn't, and f what failed. y shows instead how"
+            " quick you are against the catalogue, by all work, each kind of work and technique;"
+            " estimates follow it. The letter of a step is"
             " its kind of work:"
         )
 
@@ -97,7 +106,9 @@ class Diary(ShowsPace):
         if not refined or self.hem.going is None:
             behind = self._plans_behind(state.project)
             self.hem.show(state.plan, how_it_goes(state.project, state.plan, state.now, behind))
-        self.diary.show(state.plan, diary_days(state.project, state.now, state.planned))
+        held = past_occasions(state.project, state.plan)
+        days = diary_days(state.project, state.now, state.planned, held)
+        self.diary.show(state.plan, days, steps_before(state.project))
         self.pace.show(state.plan, state.project)
         self.refresh_bindings()
 
@@ -132,6 +143,8 @@ class Diary(ShowsPace):
         """An entry opens its form; a day is logged on."""
         if event.lines is self.pace:
             self.pace.toggle(event.key)
+        elif self.diary.occasion is not None:
+            self.action_held()
         elif self.diary.logged is not None:
             self.action_edit()
         elif self.check_action("log", ()):
@@ -148,7 +161,7 @@ class Diary(ShowsPace):
     @property
     def step_to_sit_at(self) -> str | None:
         """The step of the entry; on today's line the next that is to be done."""
-        if self.shows_pace:
+        if self.shows_pace or self.diary.occasion is not None:
             return None
         if self.diary.logged is not None:
             return self._open_step(self.step)
@@ -175,7 +188,7 @@ class Diary(ShowsPace):
         if action == "remove":
             return self.diary.logged is not None
         if action == "over":
-            return self.step is not None and self.diary.steps[self.step].done
+            return bool(self._may_have_failed())
         if action == "run_up":
             return self.step is not None or self.diary.day is not None
         return super().check_action(action, parameters)
@@ -212,11 +225,26 @@ class Diary(ShowsPace):
             self.do(removed(self.showing.plan, self.diary.logged))
 
     def action_over(self) -> None:
-        """Do over the step of the entry."""
+        """Do over the step of the entry, or what was done at the occasion."""
         from screens.dialogs.do_over import DoOverSheet
 
-        if self.showing is not None and self.step is not None:
-            self.app.push_screen(DoOverSheet(self.showing, [self.step]))
+        if self.showing is not None and (failed := self._may_have_failed()):
+            self.app.push_screen(DoOverSheet(self.showing, failed))
+
+    def _may_have_failed(self) -> tuple[str, ...]:
+        """The done steps of what is under the cursor."""
+        occasion = self.diary.occasion
+        ident = occasion.id if occasion is not None else self.step
+        if self.showing is None or ident is None:
+            return ()
+        return may_have_failed(self.showing.plan, ident)
+
+    def action_held(self) -> None:
+        """Ask what became of the occasion under the cursor."""
+        from screens.dialogs.held import HeldSheet
+
+        if self.showing is not None and self.diary.occasion is not None:
+            self.app.push_screen(HeldSheet(self.showing, self.diary.occasion.id))
 
     def action_joined(self) -> None:
         """Tick what was done before the diary began."""
@@ -283,7 +311,14 @@ class Diary(ShowsPace):
         yield from after_wearing_commands(self.program, state)
 
     def _of_the_entry(self, state: State) -> Iterable[SystemCommand]:
-        """What can be done to the entry under the cursor."""
+        """What can be done to the entry or the occasion under the cursor."""
+        if self.diary.occasion is not None:
+            name = clean(name_of(state.plan, self.diary.occasion.id))
+            told = "And which of its steps were done at it"
+            yield SystemCommand(f"Say whether it was held: {name}", told, self.action_held)
+            if self.check_action("over", ()):
+                told = "They are open again, with what follows them by choice"
+                yield SystemCommand(f"Do over what failed: {name}", told, self.action_over)
         logged = self.diary.logged
         if logged is None:
             return

@@ -8,6 +8,7 @@ from datetime import datetime
 
 from planner.diary_days import Logged
 from planner.editing.diary import done_before, remove_entry, reopen, replace_entry
+from planner.held import failed_at
 from planner.model import Entry, Project
 from planner.plan import Plan
 from planner.problems import InputError, Problem
@@ -49,13 +50,14 @@ def changed(plan: Plan, logged: Logged, entry: Entry) -> Doing:
 def opened_again(
     plan: Plan, steps: Sequence[str], at: datetime, left: Mapping[str, int], note: str
 ) -> Doing:
-    """Steps that must be done over."""
+    """Steps that must be done over; what was only taken as done at an occasion was done at it."""
     if len(steps) == 1:
         label = f"{step_with_garment(plan, steps[0])} to be done over"
     else:
         label = f"{count(len(steps), 'step')} to be done over, from {name_of(plan, steps[0])} on"
 
     def change(project: Project) -> Project:
+        project = failed_at(project, plan, steps)
         return reopen(project, steps, own_moment(project.diary, at), left=left, note=note)
 
     return Doing(label=label, change=change)

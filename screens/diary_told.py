@@ -31,6 +31,10 @@ NOTHING_LOGGED = (
     " a step and lets the clock run. Where the build is under way already, j says what was done"
     " before, without times."
 )
+JOINED = (
+    " before the diary began. From here on: space logs what was done, steps ticked, minutes typed;"
+    " k sits down to a step and lets the clock run."
+)
 NO_STEPS = "There are no steps yet: the garments (g) begin with what is to be made."
 
 
@@ -135,9 +139,13 @@ def entry_told(plan: Plan, entry: Entry) -> str:
     return ", ".join(parts)
 
 
-def nothing(plan: Plan) -> str:
-    """What to do where nothing is logged."""
-    return NOTHING_LOGGED if plan.steps else NO_STEPS
+def nothing(plan: Plan, before: int) -> str:
+    """What to do where nothing is logged; ``before``: steps that were done before the diary."""
+    if not plan.steps:
+        return NO_STEPS
+    if before:
+        return f"{count(before, 'step')} {'was' if before == 1 else 'were'} done{JOINED}"
+    return NOTHING_LOGGED
 
 
 def brought_told(plan: Plan, brought: Sequence[str]) -> str:

@@ -10,8 +10,10 @@ from typing import ClassVar
 from textual.binding import Binding, BindingType
 
 from planner.diary_days import DiaryDay, Logged
+from planner.held import PastOccasion
 from planner.plan import Plan, PlannedStep
 from screens.diary_told import EntryRow, day_heading, day_notes, entry_row, nothing
+from screens.held_told import occasion_row
 from screens.widgets.lines import CURSOR, Line, Lines, Run, plain
 from screens.widgets.marked import MarkedLines, marked
 from screens.wording import cells, padded, short_names, wrapped
@@ -35,7 +37,8 @@ class DiaryList(MarkedLines, can_focus=True):
             "open",
             key_display="enter",
             id="diary.enter",
-            tooltip="Change this entry in a form; on a day, log what was done on it",
+            tooltip="Change this entry in a form; on a day, log what was done on it; on an occasion,"
+            " say whether it was held",
         ),
     ]
 
@@ -46,12 +49,17 @@ class DiaryList(MarkedLines, can_focus=True):
         self.steps: dict[str, PlannedStep] = {}
         self.keyed: dict[str, Logged] = {}
         """Entries by the key the cursor stands on."""
+        self.held: dict[str, PastOccasion] = {}
+        """Past occasions by theirs."""
+        self.before = 0
+        """Steps that were done before the diary began."""
 
-    def show(self, plan: Plan, days: Sequence[DiaryDay]) -> None:
+    def show(self, plan: Plan, days: Sequence[DiaryDay], before: int = 0) -> None:
         """Show the days; the cursor stays on its day or entry."""
-        self.plan, self.days = plan, tuple(days)
+        self.plan, self.days, self.before = plan, tuple(days), before
         self.steps = {step.id: step for step in plan.steps}
         self.keyed = keyed(days)
+        self.held = {one.id: one for day in days for one in day.occasions}
         self.renew()
 
     def renew(self) -> None:
@@ -73,8 +81,15 @@ class DiaryList(MarkedLines, can_focus=True):
         return self.keyed.get(self.cursor or "")
 
     @property
+    def occasion(self) -> PastOccasion | None:
+        """The past occasion under the cursor."""
+        return self.held.get(self.cursor or "")
+
+    @property
     def day(self) -> date | None:
-        """The day under the cursor, or that of the entry."""
+        """The day under the cursor, or that of the entry or the occasion."""
+        if self.occasion is not None:
+            return self.occasion.at.date()
         if self.logged is not None:
             return self.logged.entry.at.date()
         return date.fromisoformat(self.cursor) if self.cursor is not None else None
@@ -91,7 +106,7 @@ class DiaryList(MarkedLines, can_focus=True):
             return ()
         found: list[Line] = []
         if not self.has_entries:
-            told = wrapped([nothing(plan)], max(20, min(width - 3, 76)))
+            told = wrapped([nothing(plan, self.before)], max(20, min(width - 3, 76)))
             found += [plain(f" {line}", "faint") for line in told] + [plain("")]
         rows = {key: entry_row(plan, self.steps, one.entry) for key, one in self.keyed.items()}
         short = short_names(dict.fromkeys(row.garment for row in rows.values()))
@@ -100,6 +115,8 @@ class DiaryList(MarkedLines, can_focus=True):
         keys = {id(one): key for key, one in self.keyed.items()}
         for day in self.days:
             found += self._day(plan, day, width)
+            for occasion in day.occasions:
+                found += self._occasion(plan, occasion, width)
             for one in day.logged:
                 key = keys[id(one)]
                 found += self._entry(key, rows[key], short[rows[key].garment], garment, width)
@@ -116,6 +133,12 @@ class DiaryList(MarkedLines, can_focus=True):
         )
         notes = wrapped(day_notes(day), max(20, width - 8))
         return [line, *(_beneath(f"    {note}", key) for note in notes)]
+
+    def _occasion(self, plan: Plan, one: PastOccasion, width: int) -> list[Line]:
+        """What became of a past occasion."""
+        first, *more = wrapped([occasion_row(plan, one)], max(20, width - 6))
+        line = Line(runs=(self._mark(one.id), Run(text=f"   {first}")), key=one.id)
+        return [line, *(_beneath(f"      {text}", one.id, "") for text in more)]
 
     def _entry(self, key: str, row: EntryRow, garment: str, wide: int, width: int) -> list[Line]:
         """An entry, and beneath it what has no room in its line."""
