@@ -21,8 +21,8 @@ class Problem:
     before the first."""
 
     def __str__(self) -> str:
-        place = f", {self.place}" if self.place else ""
-        return f"{self.file}{place}: {self.text}"
+        where = ", ".join(part for part in (self.file, self.place) if part)
+        return f"{where}: {self.text}" if where else self.text
 
 
 class InputError(Exception):

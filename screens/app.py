@@ -13,6 +13,7 @@ from pathlib import Path
 from threading import Event
 from time import monotonic
 from typing import TYPE_CHECKING, Any, ClassVar
+from weakref import WeakSet
 
 from textual import events, work
 from textual.app import App, SystemCommand
@@ -34,7 +35,13 @@ from screens.previews import Asked, Preview, Previews, Told, previews_of
 from screens.recent import RecentWorkrooms
 from screens.registry import SCREENS
 from screens.session import Edit, Session
-from screens.settling import offer_unsaved, settle
+from screens.settling import (
+    asks_before_leaving,
+    form_closed,
+    offer_unsaved,
+    say_who_has_it,
+    settle,
+)
 from screens.showing import ShowsState
 from screens.sitting import Sitting
 from screens.state import Fingerprint, State, fingerprint
@@ -61,6 +68,20 @@ BRIEFLY = 0.01
 """Seconds for which nothing is drawn while screens change."""
 PATIENCE = 0.5
 """Seconds for which the first picture waits for the verdict."""
+
+
+@dataclass(frozen=True, slots=True)
+class Again:
+    """What was shown, planned once more from a later moment."""
+
+    of: State
+    now: datetime
+    plan: Plan
+
+    def holds(self, shown: State, now: datetime) -> bool:
+        """Whether it is of what is shown, and not of long ago."""
+        same = self.of.project is shown.project and self.of.now == shown.now
+        return same and _lately(self.now, now)
 
 
 class Wearby(App[int]):
@@ -133,6 +154,10 @@ class Wearby(App[int]):
         """Whether the workroom is open for writing here alone."""
         self.put_off: list[Unsaved] = []
         """Edits that couldn't be saved, and are decided on another time."""
+        self.told_who_has_it: WeakSet[Screen[Any]] = WeakSet()
+        """Forms on which it was said, if anybody else has the workroom open."""
+        self.left_unsaved: list[Unsaved] = []
+        """Those of workrooms that were left, which are kept nowhere else."""
         self.remembered: Path | None = None
         """The workroom that is in mind already."""
         self.session = Session(path, clock)
@@ -141,6 +166,10 @@ class Wearby(App[int]):
         self.previews = Previews()
         self.in_turn = InTurn(self)
         """Holds a key back till the one before it has had its effect."""
+        self.again: Again | None = None
+        """What was shown, as of later."""
+        self.told_held: set[str] = set()
+        """Occasions of which it was said that they count as held."""
         self.cursor: str | None = None
         """Id on which the cursor goes with the plan that is being made."""
         self.state: State | None = None
@@ -229,7 +258,7 @@ class Wearby(App[int]):
         project, now = self.session.project, self.clock()
         if made is not None and made.project == project and _lately(made.now, now):
             planned = self.state.planned if self.state is not None else ()
-            shown = replace(made, project=project, planned=planned)
+            shown = replace(made, project=project, planned=planned, before=self._as_of(now))
             self.post_message(self.Planned(self.requested, shown))
             return
         self._plan(self.requested, project, now, None)
@@ -255,7 +284,8 @@ class Wearby(App[int]):
         is the first of all.
         """
         try:
-            begun, first = monotonic(), self.state is None
+            begun, shown = monotonic(), self.state
+            first = shown is None
             ahead, self.ahead = self.ahead, None
             held = ahead.state(self.seen) if ahead is not None else None
             if held is not None:
@@ -266,6 +296,7 @@ class Wearby(App[int]):
                 )
             else:
                 quick = state.plan_of(project, now, thorough=False)
+                quick = replace(quick, before=self._as_of(now, shown))
             early = first or monotonic() - begun > BLINK
             if early:
                 self.post_message(self.Planned(number, quick, seen=seen))
@@ -280,23 +311,45 @@ class Wearby(App[int]):
             problem = Problem(file=str(self.path), place="", text=text)
             self.post_message(self.NotRead(number, (problem,)))
 
+    def _as_of(self, now: datetime, shown: State | None = None) -> Plan | None:
+        """What is shown, planned from now, where the clock has gone on since; None where it
+        hasn't."""
+        shown = shown or self.state
+        if shown is None or not state.clock_went_on(shown, now):
+            return None
+        if self.again is None or not self.again.holds(shown, now):
+            self.again = Again(shown, now, state.as_of_now(shown, now))
+        return self.again.plan
+
     def _exactly(self, held: State) -> Plan:
         """The whole plan of what was planned ahead."""
         return state.plan_of(held.project, held.now).plan
 
     def look(self) -> None:
-        """Replan when a file or the date has changed."""
+        """Replan when a file or the date has changed, or an occasion is over."""
         if self.beginning is not None:
             return
-        shown = self.state
-        new_day = shown is not None and shown.now.date() != self.clock().date()
-        if new_day or fingerprint(self.path) != self.seen:
+        if self._is_another_day() or fingerprint(self.path) != self.seen:
             self.replan()
+
+    def _is_another_day(self) -> bool:
+        """Whether the date has changed since the plan that is shown, or an occasion is over."""
+        shown, now = self.state, self.clock()
+        if shown is None:
+            return False
+        ends = (one.end for one in shown.plan.occasions if not one.past)
+        return shown.now.date() != now.date() or any(end <= now for end in ends)
+
+    @property
+    def out_of_date(self) -> bool:
+        """Whether the plan that is shown isn't of the files as they are."""
+        return self.answered < self.requested or fingerprint(self.path) != self.seen
 
     def on_wearby_planned(self, event: Planned) -> None:
         """Show the newest plan; an older one that comes late is dropped."""
         if event.number != self.requested:
             return
+        before = self.state
         self.state, self.problems, self.answered = event.state, (), event.number
         self._say_whether(planning=False)
         if event.seen is not None:
@@ -317,6 +370,8 @@ class Wearby(App[int]):
             once()
         elif not event.refined and self.told_since != event.state.now.date():
             self._tell_since(event.state)
+        if not event.refined:
+            self._tell_held(before, event.state)
         remember(self)
         settle(self)
 
@@ -329,14 +384,29 @@ class Wearby(App[int]):
 
             self.tell(since_sentences(state))
 
+    def _tell_held(self, before: State | None, state: State) -> None:
+        """Where an occasion is over since the plan before, that it counts as held; once."""
+        since = before.now if before is not None else state.project.kept.as_of
+        if since is None or not any(since < one.end <= state.now for one in state.plan.occasions):
+            return
+        from screens.held_told import newly_held, newly_held_told
+
+        held = newly_held(state.project, state.plan, since)
+        held = tuple(one for one in held if one.id not in self.told_held)
+        self.told_held |= {one.id for one in held}
+        for screen in self._showing():
+            here = getattr(screen, "lists_occasions", False)
+            for verdict in screen.query(VerdictLine):
+                verdict.tell_besides(newly_held_told(state.plan, held, here))
+
     def _keep(self, plan: Plan) -> None:
         """Hold on to a plan that is shown whole."""
         save = self.keeps or self.keeps_next
         self.keeps_next = False
         self.session.keep(plan)
         if save:
-            # a day that is only looked ahead to doesn't begin with a plan of now
-            keep = partial(self.session.save_kept, remember=self.keeps)
+            # a day that is only looked ahead to doesn't begin with a plan of now, and isn't saved
+            keep = partial(self.session.save_kept, remember=True)
             self.run_worker(keep, thread=True, group="keep", exit_on_error=False)
 
     def on_wearby_not_read(self, event: NotRead) -> None:
@@ -372,7 +442,9 @@ class Wearby(App[int]):
         also said beneath the verdict: then nothing was saved.
         """
         self.end_preview()
-        return self._edited(label, lambda: self.session.apply(label, change), "", cursor, made)
+        asker = None if isinstance(self.screen, Page) else self.screen
+        save = partial(self.session.apply, label, change, asker)
+        return self._edited(label, save, "", cursor, made)
 
     def spread_afresh(self, made: State | None = None) -> None:
         """Plan without holding on to what was planned; can be undone."""
@@ -389,6 +461,19 @@ class Wearby(App[int]):
         self.end_preview()
         save = partial(self.session.bring_back, label, file, state)
         return self._edited(label, save, "Brought back: ", None)
+
+    async def action_quit(self) -> None:
+        """Leave; asks first where that would lose what could not be saved."""
+        if not asks_before_leaving(self):
+            self.exit()
+
+    def resumed(self, screen: Screen[Any]) -> None:
+        """A screen is on top: ask about what the form above it couldn't save, or say at once
+        that this one can't save either."""
+        if isinstance(screen, Page):
+            form_closed(self)
+        elif isinstance(screen, ShowsState):
+            say_who_has_it(self, screen)
 
     def on_unmount(self) -> None:
         """Others may have the workroom."""
@@ -497,6 +582,7 @@ class Wearby(App[int]):
             now=self.clock(),
             told=told,
             entire=entire,
+            again=partial(self._as_of, shown=self.state),
         )
         if self.previews.ask(asked):
             self._answer()
@@ -607,7 +693,7 @@ class Wearby(App[int]):
         """Everything that can be done here, by name; done once its list is closed."""
         from screens.dialogs.what_to_do import WhatToDo
 
-        if not isinstance(self.screen, WhatToDo):
+        if not isinstance(self.screen, WhatToDo) and not getattr(self.screen, "asks", False):
             commands = offered(self, self.screen)
             self.push_screen(WhatToDo(commands), partial(self._do, commands))
 
@@ -631,5 +717,7 @@ def not_saved(label: str, problems: Sequence[Problem]) -> str:
     told = f"Not done: {label}."
     for problem in problems[:1]:
         text = clean(problem.text)
-        told = f"{told} {Path(problem.file).name}: {text}{'' if text[-1:] in '.?!' else '.'}"
+        name = Path(problem.file).name
+        text = f"{name}: {text}" if name else f"{text[:1].upper()}{text[1:]}"
+        told = f"{told} {text}{'' if text[-1:] in '.?!' else '.'}"
     return f"{told} And {count(len(problems) - 1, 'more problem')}." if problems[1:] else told

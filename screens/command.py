@@ -19,6 +19,8 @@ from planner.problems import InputError
 if TYPE_CHECKING:
     from textual.screen import Screen
 
+    from planner.files.recovery import Unsaved
+
 OK, DOES_NOT_FIT, WRONG_INPUT, STOPPED = 0, 1, 2, 130
 """The exit statuses."""
 
@@ -147,7 +149,20 @@ def _open(path: Path, fixed: datetime | None, *, begins: bool = False, named: bo
     # who looks ahead from another day hasn't lost the evenings until then
     program.keeps, program.keeps_edited = fixed is None, True
     program.ahead = ahead
-    return program.run() or OK
+    status = program.run() or OK
+    from screens.settling import lost
+
+    if left := lost(program):
+        _say_lost(left)
+    return status
+
+
+def _say_lost(edits: Sequence[Unsaved]) -> None:
+    """Print what is kept nowhere, in full, so that it can be copied."""
+    from screens.recovering import in_full
+
+    for line in in_full(edits):
+        print(line, file=sys.stderr)
 
 
 def _has_terminal() -> bool:
@@ -172,6 +187,9 @@ def _say_problems(error: InputError, as_json: bool) -> int:
 
     for problem in error.problems:
         print(clean(str(problem)), file=sys.stderr)
+    edit = getattr(error, "edit", None)  # what a command couldn't save, where anything
+    if edit is not None and edit.file is None:
+        _say_lost([edit])
     if as_json:
         from planner.exports.as_json import problems_as_json
 

@@ -41,6 +41,7 @@ async def enter(
     program.path, program.as_of = path, as_of
     program.clock = standing_at(as_of) if as_of is not None else program.started_with
     program.session.close()
+    program.left_unsaved += program.session.aside.in_memory
     program.session = Session(path, program.clock)
     with program.batch_update():
         await _fresh_screens(program, mode)

@@ -15,6 +15,7 @@ from screens.wording import (
     clean,
     clock,
     count,
+    listed,
     long_date,
     named_date,
     spoken,
@@ -24,6 +25,8 @@ from screens.wording import (
 NOTHING_YET = "then: nothing is logged yet"
 HOW = "Space: × done, / half done, · nothing. Digits: minutes worked, → what is left."
 """What is typed in a row."""
+GONE = "no longer in the files"
+READING = "The files have changed: they are read again first …"
 NOTHING_LOGGED = (
     "Nothing is logged yet. Write what was done as wearby log PATH hem 45 done, or tick steps in"
     " the program with the space bar."
@@ -54,6 +57,8 @@ def row_told(row: LogRow) -> str:
     """What the row under the cursor comes to, in a sentence."""
     if row.wrong:
         return row.wrong
+    if row.gone:
+        return _gone_told(row)
     left = row.left_then
     if row.is_done:
         return "Done." if not row.minutes else f"Done in {spoken(row.minutes)} more."
@@ -61,11 +66,24 @@ def row_told(row: LogRow) -> str:
         return f"Open again, with {spoken(row.left_now)} left; type another guess with →."
     if left is not None:
         return f"{'Half done' if row.mark is Mark.HALF else 'Not done yet'}: {spoken(left)} left."
+    if row.done_already and row.minutes:
+        return f"Done already: {spoken(row.minutes)} are logged as more of it."
     if row.done_already:
         return f"Done already. Space opens it again, with {spoken(row.left_now)} left."
     if row.minutes:
         return f"Goes on: of {spoken(row.left_now)} left, {spoken(row.minutes)} were worked."
     return f"{spoken(row.left_now)} left."
+
+
+def _gone_told(row: LogRow) -> str:
+    """That a step has gone, and what can be done with what was typed of it."""
+    gone = f"“{row.name}” is no longer in the files."
+    if not row.changed:
+        return f"{gone} / finds another step."
+    return (
+        f"{gone} / puts what you typed onto another step; enter keeps it in the diary under"
+        f" {clean(row.step)}."
+    )
 
 
 def refused(problems: Sequence[Problem]) -> str:
@@ -74,11 +92,22 @@ def refused(problems: Sequence[Problem]) -> str:
     where = ", ".join(part for part in (Path(first.file).name, clean(first.place)) if part)
     more = f" And {count(len(problems) - 1, 'more problem')}." if problems[1:] else ""
     text = clean(first.text)
-    return f"Not logged yet: {where}: {text}{'' if text[-1:] in '.?!' else '.'}{more}"
+    told = f"{where}: {text}" if where else text
+    return f"Not logged yet: {told}{'' if text[-1:] in '.?!' else '.'}{more}"
 
 
-def label(plan: Plan, entries: Sequence[Entry]) -> str:
-    """What was done, as a past fact: "“hem” (Petticoat) done", "3 steps logged"."""
+def label(plan: Plan, entries: Sequence[Entry], gone: Sequence[LogRow] = ()) -> str:
+    """What was done, as a past fact: "“hem” (Petticoat) done", "3 steps logged".
+
+    ``gone``: rows of steps that are no longer in the files, and are kept by their ids.
+    """
+    if gone:
+        ids = listed([clean(row.step) for row in gone], 3)
+        kept = f"kept in the diary under {ids}, no longer in the files"
+        if len(gone) == len(entries):
+            what = f"“{gone[0].name}”" if len(gone) == 1 else count(len(gone), "step")
+            return f"{what} {kept}"
+        return f"{count(len(entries), 'step')} logged, {len(gone)} of them {kept}"
     if len({entry.step for entry in entries}) != 1 or len(entries) != 1:
         return f"{count(len(entries), 'step')} logged"
     (entry,) = entries

@@ -16,10 +16,11 @@ from textual.app import SystemCommand
 from textual.binding import ActiveBinding
 from textual.screen import ModalScreen, Screen
 
+from screens.after_wearing import next_wearing_commands
 from screens.registry import SCREENS
-from screens.settling import bring_back
+from screens.settling import ask_again, bring_back, lost
 from screens.themes import DAYLIGHT, LAMPLIGHT
-from screens.wording import clean
+from screens.wording import clean, count
 
 if TYPE_CHECKING:
     from screens.app import Wearby
@@ -69,6 +70,7 @@ def _elsewhere(program: Wearby) -> Iterator[SystemCommand]:
             yield SystemCommand(f"Go to {one.title}", one.answers, go)
     if program.state is not None:
         yield SystemCommand("Find a step", "By a few of its letters", program.action_find)
+        yield from next_wearing_commands(program, program.state)
         yield from _delays(program)
         told = "Against the plan of an earlier day: which steps, from when to when, and why"
         yield SystemCommand("See what moved since an earlier day", told, program.action_what_moved)
@@ -77,6 +79,9 @@ def _elsewhere(program: Wearby) -> Iterator[SystemCommand]:
     yield SystemCommand("Read the files again", "And plan afresh", program.replan)
     told = "Of the states that were kept when it was changed here"
     yield SystemCommand("Bring back an earlier state of a file", told, partial(bring_back, program))
+    if unsaved := program.session.unsaved:
+        told = f"{count(len(unsaved), 'edit')}: keep, throw away, or decide later"
+        yield SystemCommand("See what could not be saved", told, partial(ask_again, program))
 
 
 def _delays(program: Wearby) -> Iterator[SystemCommand]:
@@ -108,7 +113,8 @@ def _anywhere(program: Wearby) -> Iterator[SystemCommand]:
         lambda: setattr(program, "theme", other.name),
     )
     yield SystemCommand("Show the keys", "And what the letters stand for", program.action_help)
-    yield SystemCommand("Leave wearby", "Nothing needs saving", program.action_quit)
+    told = "Asks first: an edit could not be saved" if lost(program) else "Nothing needs saving"
+    yield SystemCommand("Leave wearby", told, program.action_quit)
 
 
 def _by_key_alone(

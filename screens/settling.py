@@ -9,11 +9,13 @@ from typing import TYPE_CHECKING
 
 from planner.files.reading import DIARY
 from planner.files.recovery import Unsaved
-from screens.recovering import said_of_holder
+from screens.recovering import said_of_holder, twins_of, was_at, words_of
+from screens.widgets.verdict_line import VerdictLine
 from screens.wording import clean, count
 
 if TYPE_CHECKING:
     from screens.app import Wearby
+    from screens.showing import ShowsState
 
 NO_EARLIER = "No earlier state of any file is kept yet: one is, whenever a file is changed here."
 
@@ -64,14 +66,32 @@ def offer_unsaved(program: Wearby) -> None:
     """Ask about an edit that couldn't be saved, the oldest first."""
     from screens.page import Page
 
-    session = program.session
-    waiting = session.aside.waiting(session.folder)
-    waiting = [one for one in waiting if one not in program.put_off]
-    if waiting and isinstance(program.screen, Page):
-        from screens.dialogs.not_saved import NotSavedYet
+    session, state = program.session, program.state
+    waiting = [one for one in session.unsaved if one not in program.put_off]
+    # what a form holds is asked about once that is closed
+    waiting = [one for one in waiting if not session.aside.is_held(one)]
+    if not waiting or not isinstance(program.screen, Page):
+        return
+    from screens.dialogs.not_saved import NotSavedYet
 
-        edit = waiting[0]
-        program.push_screen(NotSavedYet(edit), partial(_answered, program, edit))
+    edit, today = waiting[0], program.clock().date()
+    plan = state.plan if state is not None else None
+    twins = twins_of(state.project, edit, state.plan, today) if state is not None else []
+    words = words_of(edit, plan, today)
+    asking = NotSavedYet(edit, words, twins, was_at=was_at(edit, session.folder))
+    program.push_screen(asking, partial(_answered, program, edit))
+
+
+def form_closed(program: Wearby) -> None:
+    """A page is on top again: where the form above it held what couldn't be saved, ask."""
+    if program.session.aside.let_go(program.screen_stack):
+        program.call_after_refresh(offer_unsaved, program)
+
+
+def ask_again(program: Wearby) -> None:
+    """Ask about all edits that couldn't be saved, also those put off."""
+    program.put_off.clear()
+    offer_unsaved(program)
 
 
 def _answered(program: Wearby, edit: Unsaved, answer: str | None) -> None:
@@ -87,6 +107,44 @@ def _answered(program: Wearby, edit: Unsaved, answer: str | None) -> None:
     else:
         program.put_off.append(edit)
     program.call_after_refresh(offer_unsaved, program)
+
+
+def lost(program: Wearby) -> list[Unsaved]:
+    """What would be lost if the program ended now: edits that are kept in no file."""
+    return [*program.left_unsaved, *program.session.aside.in_memory]
+
+
+def asks_before_leaving(program: Wearby) -> bool:
+    """Ask whether to leave where that loses something; whether that is asked now."""
+    from screens.dialogs.not_saved import KEEP, LEAVE, Leaving
+
+    edits = lost(program)
+    if not edits or isinstance(program.screen, Leaving):
+        return bool(edits)
+    plan = program.state.plan if program.state is not None else None
+    words = [one for edit in edits for one in words_of(edit, plan, program.clock().date())]
+
+    def answered(answer: str | None) -> None:
+        if answer == KEEP:
+            waiting = program.session.aside.in_memory
+            refused = [edit for edit in waiting if program.keep_unsaved(edit)]
+            if not refused and not lost(program):
+                program.exit()
+        elif answer == LEAVE:
+            program.exit()
+
+    program.push_screen(Leaving(edits[0], words, number=len(edits)), answered)
+    return True
+
+
+def say_who_has_it(program: Wearby, form: ShowsState) -> None:
+    """A form is opened over a workroom that is only read here: say so before it is filled in."""
+    if form in program.told_who_has_it:
+        return
+    program.told_who_has_it.add(form)
+    for told in _holder(program):
+        for verdict in form.query(VerdictLine):
+            verdict.told = told
 
 
 def bring_back(program: Wearby) -> None:

@@ -57,3 +57,4 @@ class ShowsState(Screen[None]):
             self.show(held)
         if app.problems:
             self.show_problems(app.problems, held)
+        app.resumed(self)

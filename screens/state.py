@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 from pathlib import Path
-from typing import Protocol
+from typing import Any, Protocol
 
 from planner.model import Project
 from planner.plan import Plan
@@ -29,6 +29,9 @@ class State:
     """Makes the same plan with more minutes to spare exact; None where no more can be."""
     planned: tuple[PlannedDay, ...] = ()
     """What was planned on the days behind, as far as plans of then are known."""
+    before: Plan | None = field(default=None, compare=False, repr=False)
+    """The plan of what was shown before an edit, as of this same moment, where hours or an
+    occasion have passed between the two: what the clock did isn't the edit's doing."""
 
 
 class TellsSitting(Protocol):
@@ -45,6 +48,9 @@ class HoldsState(Protocol):
     sitting: TellsSitting
     problems: tuple[Problem, ...]
     """What is wrong in the files since then."""
+
+    def resumed(self, screen: Any) -> None:
+        """A screen is on top, the first time or again."""
 
 
 def read_and_plan(
@@ -74,6 +80,24 @@ def plan_of(project: Project, now: datetime, *, thorough: bool = True) -> State:
         return State(project=project, plan=plan_project(project, now), now=now, planned=planned)
     plan, exactly = plan_in_two(project, now)
     return State(project=project, plan=plan, now=now, exactly=exactly, planned=planned)
+
+
+def clock_went_on(state: State, now: datetime) -> bool:
+    """Whether hours, or the end of an occasion, have passed since a state was planned."""
+    then, plan = state.now, state.plan
+    if now <= then:
+        return False
+    if now.date() != then.date() or any(then < one.end <= now for one in plan.occasions):
+        return True
+    return any(one.start < now and one.end > then for one in plan.windows)
+
+
+def as_of_now(state: State, now: datetime) -> Plan:
+    """What is shown, unchanged, planned from ``now``: holding on to what is shown."""
+    from planner.kept import kept_of
+
+    project = replace(state.project, kept=kept_of(state.plan))
+    return plan_of(project, now, thorough=False).plan
 
 
 def planned_lately(project: Project, now: datetime) -> tuple[PlannedDay, ...]:

@@ -17,6 +17,7 @@ from pathlib import Path
 from typing import Final
 
 from planner.carrying import Conflict, bare, carried_over
+from planner.files.identity import identity_of
 from planner.files.plain import Plain, plain_diary, plain_ensemble, plain_workroom
 from planner.files.reading import DIARY, WORKROOM
 from planner.files.rendering import render_document, render_value
@@ -56,6 +57,10 @@ class Unsaved:
     files: tuple[UnsavedFile, ...]
     file: Path | None = None
     """Where it is kept; None: in this run of the program alone."""
+    known_as: str = ""
+    """The workroom's own word, by which it is found again where its folder was moved."""
+    garments: tuple[str, ...] = ()
+    """The workroom's garments by full id: what it is known by where it has no word."""
 
 
 def edit_of(
@@ -65,6 +70,7 @@ def edit_of(
     touched: Sequence[tuple[Path, str | None, str | None]],
     before: Project,
     after: Project,
+    known_as: str = "",
 ) -> Unsaved:
     """An edit to be kept: what it was to write, where that was worked out, else its values."""
     files = [
@@ -83,7 +89,14 @@ def edit_of(
         at=at.replace(tzinfo=None, microsecond=0),
         workroom=Path(os.path.abspath(folder)),
         files=tuple(files),
+        known_as=known_as,
+        garments=garments_of(before),
     )
+
+
+def garments_of(project: Project) -> tuple[str, ...]:
+    """The garments of a workroom by full id."""
+    return tuple(f"{one.id}/{garment.id}" for one in project.ensembles for garment in one.garments)
 
 
 def _texts(project: Project) -> dict[str, str]:
@@ -132,6 +145,8 @@ def _as_text(edit: Unsaved) -> str:
     lines = [
         f"{_HEAD}format = 1",
         f"workroom = {_shown(str(edit.workroom))}",
+        f"known_as = {_shown(edit.known_as)}",
+        f"garments = [{', '.join(map(_shown, edit.garments))}]",
         f"label = {_shown(edit.label)}",
         f"at = {render_value(edit.at)}",
     ]
@@ -152,15 +167,55 @@ def _shown(text: str) -> str:
     return '"' + _CONTROL.sub(lambda found: f"\\u{ord(found[0]):04x}", text) + '"'
 
 
-def kept_aside(aside: Path, workroom: Path) -> list[Unsaved]:
-    """The edits of a workroom that are kept there, the oldest first; what can't be read isn't."""
+def kept_aside(aside: Path, workroom: Path, garments: Sequence[str] = ()) -> list[Unsaved]:
+    """The edits of a workroom that are kept there, the oldest first; what can't be read isn't.
+
+    Also those that were made where its folder was before it was moved.
+    """
+    known_as = identity_of(workroom)
+    return [one for one in all_kept(aside) if _is_of(one, workroom, known_as, garments)]
+
+
+def all_kept(aside: Path) -> list[Unsaved]:
+    """The edits that are kept there, of whatever workroom, the oldest first."""
     try:
         files = sorted(file for file in aside.iterdir() if file.suffix == ".toml")
     except OSError:
         return []
-    read = [_read(file) for file in files]
-    here = os.path.abspath(workroom)
-    return [one for one in read if one is not None and str(one.workroom) == here]
+    return [one for one in map(_read, files) if one is not None]
+
+
+def _is_of(edit: Unsaved, workroom: Path, known_as: str, garments: Sequence[str]) -> bool:
+    """Whether an edit is a workroom's: by its path, else by its word, else by its garments.
+
+    Where the workroom still is at the path it was made at, this one is a copy at best.
+    """
+    same_word = bool(known_as) and edit.known_as == known_as
+    if _same_place(edit.workroom, workroom):
+        return same_word or not (known_as and edit.known_as)
+    if is_still_there(edit):
+        return False
+    ours, theirs = set(garments), set(edit.garments)
+    return same_word or len(ours & theirs) * 2 > len(ours | theirs)
+
+
+def _same_place(one: Path, other: Path) -> bool:
+    if str(one) == os.path.abspath(other):
+        return True
+    try:
+        return os.path.samefile(one, other)
+    except OSError:
+        return False
+
+
+def is_still_there(edit: Unsaved) -> bool:
+    """Whether the workroom of an edit is where it was."""
+    if edit.known_as and (known_as := identity_of(edit.workroom)):
+        return known_as == edit.known_as
+    try:
+        return any(name.endswith(".toml") for name in os.listdir(edit.workroom))
+    except OSError:
+        return False
 
 
 def _read(file: Path) -> Unsaved | None:
@@ -172,6 +227,8 @@ def _read(file: Path) -> Unsaved | None:
             workroom=Path(str(found["workroom"])),
             files=tuple(_file(one) for one in found["file"]),
             file=file,
+            known_as=str(found.get("known_as", "")),
+            garments=tuple(str(one) for one in found.get("garments", ())),
         )
     except (OSError, ValueError, KeyError, TypeError):
         return None

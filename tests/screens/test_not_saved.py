@@ -77,6 +77,9 @@ def test_an_edit_on_a_full_disk_is_offered_and_kept(
 
     async def keeps(driven: Driven) -> None:
         assert driven.shows("An edit of Monday 3 May, 19:40 could not be saved: an evening logged.")
+        assert driven.shows("The diary may have this work already: Today, 19:40: ")
+        await driven.press("up", "up", "enter")
+        assert driven.shows("both count then: enter once more")
         await driven.press("enter")
         assert driven.shows("Kept: an evening logged.")
 
@@ -134,7 +137,7 @@ def test_it_can_be_put_off_and_thrown_away(
         assert not driven.shows("could not be saved")
 
     async def dropped(driven: Driven) -> None:
-        await driven.press("down", "enter")
+        await driven.press("down", "enter", "enter")
         assert driven.shows("Thrown away: an evening logged.")
 
     drive(later, path=folder, now=NOW)
@@ -204,7 +207,7 @@ def test_where_nothing_can_be_kept_on_disk_memory_serves(
 
     with monkeypatch.context() as patch:
         patch.setattr(os, "open", full)
-        with pytest.raises(Exception, match="kept, till wearby is closed, and offered again"):
+        with pytest.raises(Exception, match="only this run of wearby has it"):
             session.apply("an evening logged", logged(47))
     (edit,) = session.aside.waiting(folder)
     session.recover(edit)
