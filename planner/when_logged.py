@@ -12,6 +12,7 @@ from planner.occasions import away_times
 WITHOUT_HOURS: Final = time(20)
 """When work on a day without hours is taken to have ended."""
 _LAST: Final = time(23, 59)
+_MINUTE: Final = timedelta(minutes=1)
 
 
 def end_of_work(project: Project, day: date) -> datetime:
@@ -25,10 +26,15 @@ def end_of_work(project: Project, day: date) -> datetime:
 
 
 def own_moment(diary: Diary, at: datetime) -> datetime:
-    """The moment, or the first second after it, that isn't that of the diary's last entry.
+    """The moment, or the first second behind all entries of its minute.
 
-    So what is logged together can be told from what was logged just before.
+    So what is logged together can be told from what was logged just before, and what is logged
+    later in one minute also stands later.
     """
-    while diary.entries and diary.entries[-1].at == at:
+    taken = {entry.at for entry in diary.entries}
+    last = max((one for one in taken if at <= one < at + _MINUTE), default=None)
+    if last is not None:
+        at = last + timedelta(seconds=1)
+    while at in taken:
         at += timedelta(seconds=1)
     return at

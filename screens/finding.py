@@ -91,54 +91,6 @@ def find_stock(project: Project, wanted: str) -> tuple[str | None, str]:
     return None, f"There is no “{asked}” in the stock; there is {ids}."
 
 
-def find_step(plan: Plan, wanted: str) -> PlannedStep | str:
-    """The step of this full id, ``garment/step``, id or shown name, or a sentence why not.
-
-    A name may have its garment's before it: "Stays: cut the layers".
-    """
-    low = " ".join(wanted.casefold().split())
-    ways = (
-        [one for one in plan.steps if one.id == wanted],
-        [one for one in plan.steps if one.id.partition("/")[2] == wanted],
-        [one for one in plan.steps if one.id.rpartition("/")[2] == wanted],
-        [one for one in plan.steps if low in _names(one)],
-    )
-    found = next((way for way in ways if way), [])
-    if len(found) == 1:
-        return found[0]
-    asked = clean(wanted)
-    if found:
-        ids = listed([clean(one.id) for one in found], 5)
-        return f"“{asked}” could be {ids}: write the one you mean."
-    if not plan.steps:
-        return f"There is no step “{asked}”, nor any other yet."
-    near = _nearest_step(low, plan.steps)
-    return f"There is no step “{asked}”{f'; did you mean {near}?' if near else '.'}"
-
-
-def _names(step: PlannedStep) -> tuple[str, str]:
-    """What a step may be called: its name, and that behind its garment's; casefolded."""
-    name = " ".join(clean(step.name).casefold().split())
-    garment = " ".join(clean(step.garment).casefold().split())
-    return name, f"{garment}: {name}"
-
-
-def _nearest_step(low: str, steps: Sequence[PlannedStep]) -> str | None:
-    """The shortest id that reads most like what was typed."""
-    from difflib import get_close_matches
-
-    ids: dict[str, str] = {}
-    for step in steps:
-        _, own = step.id.split("/", 1)
-        short = own.rpartition("/")[2]
-        often = sum(one.id.rpartition("/")[2] == short for one in steps)
-        told = short if often == 1 else own
-        for text in (*_names(step), short, own, step.id):
-            ids.setdefault(text.casefold(), told)
-    close = get_close_matches(low, ids, n=1, cutoff=0.5)
-    return clean(ids[close[0]]) if close else None
-
-
 def find_steps(plan: Plan, letters: str, most: int = 50) -> list[PlannedStep]:
     """Steps whose garment and name hold every word typed: first those with words that begin so,
     by their days, those done last."""

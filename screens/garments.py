@@ -103,7 +103,7 @@ class Garments(Page):
         """Show a state; the cursor stays on its garment and step. Says what an edit changed."""
         before = self.garments.plan
         if not refined and before is not None and self.verdict.told:
-            self.verdict.told = f"{self.verdict.told} {became_sentence(before, state.plan)}"
+            self.verdict.tell_more(became_sentence(state.before or before, state.plan))
         self.garments.show(state.project, state.plan)
         self.steps.show(state.project, state.plan, self.garments.subject)
 

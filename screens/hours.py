@@ -87,7 +87,7 @@ class Hours(Page):
         """Show a state; the cursor stays on its day or line. Says what an edit has changed."""
         before = self.hours.plan
         if not refined and before is not None and self.verdict.told:
-            self.verdict.told = f"{self.verdict.told} {became_sentence(before, state.plan)}"
+            self.verdict.tell_more(became_sentence(state.before or before, state.plan))
         self.hours.show(state.project, state.plan)
         self._open(state)
         self.refresh_bindings()

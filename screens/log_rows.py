@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 from enum import StrEnum
@@ -57,6 +57,8 @@ class LogRow:
     left: str = ""
     """As typed."""
     note: str = ""
+    gone: bool = False
+    """Whether its step is no longer in the files."""
 
     # what is typed
 
@@ -116,6 +118,8 @@ class LogRow:
     @property
     def word(self) -> str:
         """The same in a word; empty where nothing is said of an open step."""
+        if self.gone:
+            return "gone"
         if self.is_done:
             return Mark.DONE.value
         if self.mark is not Mark.NOTHING:
@@ -128,7 +132,11 @@ class LogRow:
     def wrong(self) -> str:
         """What can't be understood, and what to write; empty where all can."""
         for text in (self.worked, self.left):
-            if text and _read(text) is None:
+            try:
+                minutes_from(text or "0")
+            except TooLong as error:
+                return str(error)
+            except ValueError:
                 return f"“{text}” is no time: type minutes as 45, or 1h30, or 1:30."
         return ""
 
@@ -147,18 +155,22 @@ class LogRow:
         )
 
 
+class TooLong(ValueError):
+    """A time that no step takes; says so in a sentence."""
+
+
 def minutes_from(text: str) -> int:
     """Minutes as typed: 45, 45m, 1h30, 1:30. Raises ValueError with a sentence."""
     text = text.strip()
     hours, colon, rest = text.partition(":")
     if text.isascii() and text.isdigit():
-        minutes = int(text)
+        minutes = int(text[:20])
     elif colon and hours.isdigit() and len(rest) == 2 and rest.isdigit() and int(rest) < 60:
         minutes = 60 * int(hours) + int(rest)
     else:
         minutes = parse_duration(text)
     if minutes > MOST_MINUTES:
-        raise ValueError(f'"{text}" is more than any step takes')
+        raise TooLong(f"“{text}” is more than any step takes: up to {MOST_MINUTES} minutes.")
     return minutes
 
 
@@ -208,12 +220,21 @@ def left_if_open(step: PlannedStep, project: Project) -> int:
     return max(left, min(LEAST_LEFT, step.minutes)) if begun else max(left, 1)
 
 
-def renewed(rows: Sequence[LogRow], plan: Plan, project: Project) -> tuple[LogRow, ...]:
-    """The rows by another plan; nothing typed is lost, and steps that have gone stay out."""
+def renewed(
+    rows: Sequence[LogRow], plan: Plan, project: Project, *, keep: Collection[str | None] = ()
+) -> tuple[LogRow, ...]:
+    """The rows by another plan; nothing typed is lost.
+
+    A row whose step has gone stays where anything was said of it, or where it is to be kept:
+    the one under the cursor, or that of a note in hand, which would else be of another step.
+    """
     known = {step.id: step for step in plan.steps}
     found = []
     for row in rows:
-        if row.step in known:
+        if row.step not in known:
+            if row.changed or row.step in keep:
+                found.append(replace(row, gone=True))
+        else:
             fresh = row_of(known[row.step], project)
             mark = row.mark if row.done_already == fresh.done_already else Mark.NOTHING
             found.append(replace(fresh, mark=mark, worked=row.worked, left=row.left, note=row.note))
@@ -235,6 +256,31 @@ def steps_for(
     return list(dict.fromkeys([*([first] if first else []), *found]))
 
 
+def put_onto(rows: Sequence[LogRow], gone: LogRow, step: LogRow) -> tuple[LogRow, ...]:
+    """The rows with what was typed of a step that has gone said of another one instead.
+
+    Where something is said of that already, minutes are added up, notes stand one behind the
+    other, and its own mark and what is left of it stay.
+    """
+    there = next((row for row in rows if row.step == step.step), step)
+    minutes = there.minutes + gone.minutes
+    both = bool(there.worked and gone.worked)
+    own = there.mark is not Mark.NOTHING or bool(there.left)
+    mark = gone.mark if gone.mark is not Mark.OPEN or there.done_already else Mark.NOTHING
+    taken = replace(
+        there,
+        worked=(str(minutes) if both else there.worked or gone.worked)[:LONGEST],
+        mark=there.mark if own else mark,
+        left=there.left if own else gone.left,
+        note="; ".join(note for note in (there.note, gone.note) if note),
+    )
+    if all(row.step != step.step for row in rows):
+        return tuple(taken if row.step == gone.step else row for row in rows)
+    return tuple(
+        taken if row.step == step.step else row for row in rows if row.step != gone.step
+    )
+
+
 def entries_of(rows: Sequence[LogRow], at: datetime) -> list[Entry]:
     """What goes into the diary of all of them, in their order."""
     return [entry for row in rows if (entry := row.entry(at)) is not None]
@@ -244,7 +290,9 @@ def logging(rows: Sequence[LogRow], at: datetime) -> Callable[[Project], Project
     """The edit that logs all that was said, as of one moment of its own."""
     said = tuple(rows)
 
+    gone = {row.step for row in said if row.gone}
+
     def change(project: Project) -> Project:
-        return log(project, entries_of(said, own_moment(project.diary, at)))
+        return log(project, entries_of(said, own_moment(project.diary, at)), gone=gone)
 
     return change

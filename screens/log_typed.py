@@ -12,6 +12,7 @@ import argparse
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime, time, timedelta
+from typing import Final
 
 from planner.files.phrasing import write_quantity
 from planner.model import Entry, Project, Used
@@ -21,11 +22,22 @@ from planner.problems import InputError, Problem
 from planner.quantity import parse_quantity, with_point
 from planner.when_logged import end_of_work
 from screens.arguments import COMMAND_LINE
-from screens.finding import find_step
-from screens.log_rows import minutes_from
+from screens.log_rows import TooLong, minutes_from
+from screens.step_typed import find_step
 from screens.wording import clean, clock, named_date
 
 DONE, LEFT, NOTE = "done", "left", "note"
+_ELSEWHERE: Final = {
+    "at": "--at {value}",
+    "when": "--at {value}",
+    "minutes": "the minutes alone: {value}",
+    "used": "what was used as stock=amount: {value}",
+}
+"""How to write what nothing is called that stands before an equals sign."""
+NIGHT: Final = time(6)
+"""Before it a time of day that is still to come is one of the evening before."""
+_WORDS: Final = 12
+"""Words that a name is looked for in."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -58,8 +70,14 @@ class _Problems:
 
     def minutes(self, place: str, text: str) -> int | None:
         """Minutes as typed; says what is wrong with them."""
+        if text.strip().startswith("-"):
+            self.say(place, f"“{clean(text)}”: minutes are more than 0.")
+            return None
         try:
             return minutes_from(text)
+        except TooLong as error:
+            self.say(place, str(error))
+            return None
         except ValueError:
             told = f"“{clean(text)}” is no time: write minutes as 45, or 1h30, or 1:30."
             self.say(place, told)
@@ -71,8 +89,9 @@ def typed_entries(
 ) -> list[Entry]:
     """The entries that were typed; raises InputError with all that is wrong with them."""
     problems = _Problems()
-    at = _moment(given.at, project, now, problems)
+    at = _moment(given.at, project, now, problems, looked=given.today is not None)
     said = [_with_options(one, given) for one in _said(given.words, problems)]
+    said = _in_one_name(said, plan, problems)
     if len(said) == 1:
         said = [_alone(said[0], given, problems)]
     elif given.left is not None or given.used:
@@ -107,8 +126,52 @@ def _said(words: Sequence[str], problems: _Problems) -> list[Said]:
     return found
 
 
+def _in_one_name(said: Sequence[Said], plan: Plan, problems: _Problems) -> list[Said]:
+    """The same, where words that make one name together are told to stand in quotes.
+
+    They are told once, in place of each of them.
+    """
+    found: list[Said] = []
+    first = 0
+    while first < len(said):
+        last = _end_of_name(said, first, plan)
+        if last > first:
+            name = clean(" ".join(one.step for one in said[first : last + 1]))
+            problems.say("STEP", f'Write a name of several words in quotes: "{name}".')
+        else:
+            found.append(said[first])
+        first = last + 1
+    return found
+
+
+def _end_of_name(said: Sequence[Said], first: int, plan: Plan) -> int:
+    """Up to which of these one is a name, from ``first`` on; ``first`` where it stands alone.
+
+    Nothing is said of the words of a name but behind its last.
+    """
+    bare = [one.step for one in said]
+    for last in range(min(len(said), first + _WORDS) - 1, first, -1):
+        between = said[first:last]
+        if all(one.nothing for one in between) and not all(
+            _is_step(plan, one) for one in bare[first : last + 1]
+        ):
+            if _is_step(plan, " ".join(bare[first : last + 1])):
+                return last
+    return first
+
+
+def _is_step(plan: Plan, words: str) -> bool:
+    return not isinstance(find_step(plan, words), str)
+
+
+def _in_quotes(text: str) -> str:
+    return f'"{text}"' if " " in text else text
+
+
 def _is_time(word: str) -> bool:
-    """Whether a word is meant for minutes: it begins with a digit, as no name of a step should."""
+    """Whether a word is meant for minutes: it begins with a digit, as no name of a step should;
+    or with a dash before one, which is a slip."""
+    word = word.removeprefix("-")
     return word[:1].isdigit() and all(char in "0123456789hm: " for char in word)
 
 
@@ -119,6 +182,10 @@ def _with_value(said: Said, name: str, value: str, problems: _Problems) -> Said:
         return replace(said, left=left)
     if name == NOTE:
         return replace(said, note=clean(value))
+    if name in _ELSEWHERE:
+        how = _ELSEWHERE[name].format(value=_in_quotes(clean(value)))
+        problems.say(name.upper(), f"Write {how}, not {name}={clean(value)}.")
+        return said
     return replace(said, used=(*said.used, *_used(f"{name}={value}", problems)))
 
 
@@ -194,29 +261,41 @@ def _check_used(said: Said, step: str, project: Project, problems: _Problems) ->
             problems.say("--used", f"“{one.stock}” is measured otherwise: there is {shown} of it.")
 
 
-def _moment(text: str | None, project: Project, now: datetime, problems: _Problems) -> datetime:
-    """The moment of it: what was typed, else now."""
+def _moment(
+    text: str | None, project: Project, now: datetime, problems: _Problems, *, looked: bool
+) -> datetime:
+    """The moment of it: what was typed, else now.
+
+    ``looked``: a day is looked at as from its beginning; then all of it may be told.
+    """
     if text is None:
         return now
-    found = _read_moment(text.strip(), project, now)
+    text = text.strip()
+    found = _read_moment(text, project, now)
+    alone = ":" in text and not set(text) & set("T -")
+    if found is not None and alone and not looked and now < found and now.time() < NIGHT:
+        found -= timedelta(days=1)
     if found is None:
         told = "write it as 21:30, yesterday, 2027-05-08 or 2027-05-08T21:30."
         problems.say("--at", f"“{clean(text)}” is no moment: {told}")
         return now
-    # from the beginning of a day that is looked at, all of that day may be told
-    last = now if now.time() != time() else datetime.combine(now.date(), time(23, 59))
+    last = now if not looked else datetime.combine(now.date(), time(23, 59))
     if found > last:
         when = f"{named_date(found.date(), now.date())}, {clock(found)}"
-        problems.say("--at", f"That is still to come: {when}.")
+        before = f' Of the evening before: --at "yesterday {text}".' if alone else ""
+        problems.say("--at", f"That is still to come: {when}.{before}")
     return found
 
 
 def _read_moment(text: str, project: Project, now: datetime) -> datetime | None:
     """A time of today, a day (when its hours end), or a day with its time; None for none."""
+    named, _, clocked = text.partition(" ")
     if text in ("today", "yesterday"):
         day = now.date() - timedelta(days=text == "yesterday")
         return now if text == "today" else end_of_work(project, day)
     try:
+        if clocked and named in ("today", "yesterday"):
+            return _exact(clocked, now) - timedelta(days=named == "yesterday")
         return (
             end_of_work(project, date.fromisoformat(text)) if len(text) == 10 else _exact(text, now)
         )

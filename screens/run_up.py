@@ -111,6 +111,7 @@ class RunUp(SitsDown):
         """Show a state; the cursor stays on its day and step. Says what an edit has changed."""
         before = self.days.plan
         if not refined and before is not None:
+            before = state.before or before
             self.came = came_to(before, state.plan) or self.came
             if self.verdict.told and before.now.date() == state.now.date():
                 self._tell_more(before, state.plan)
@@ -135,7 +136,7 @@ class RunUp(SitsDown):
 
     def _tell_more(self, before: Plan, after: Plan) -> None:
         """Of what was just done, what it made of the plan."""
-        self.verdict.told = f"{self.verdict.told} {became_sentence(before, after)}"
+        self.verdict.tell_more(became_sentence(before, after))
 
     def on_resize(self, event: events.Resize) -> None:
         """The glance takes as much room as there is."""

@@ -114,6 +114,8 @@ class Session:
 
         Where another program kept a newer one, that counts.
         """
+        if self._kept is not None and project.kept is self._kept:
+            return project  # it has it already: that doesn't come from the file
         if project.kept.hours != self._kept_there.hours:
             self._kept, self._kept_there = None, project.kept
         return project if self._kept is None else replace(project, kept=self._kept)

@@ -6,7 +6,7 @@ would have had, and nothing is changed.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import datetime
 
@@ -24,8 +24,13 @@ DIARY = "diary.toml"
 _DIMENSIONS = ("a count", "a length", "an area")
 
 
-def log(project: Project, entries: Sequence[Entry]) -> Project:
+def log(
+    project: Project, entries: Sequence[Entry], *, gone: Collection[str] = ()
+) -> Project:
     """The project with entries behind all there are, in their order.
+
+    ``gone``: full ids that were steps and may have been taken out of the files meanwhile; what
+    is said of them is kept in the diary all the same.
 
     A step that was done before the diary no longer is where an entry says that some is left.
     Minutes of an earlier moment than what the step's last guess of what is left is of don't make
@@ -35,11 +40,16 @@ def log(project: Project, entries: Sequence[Entry]) -> Project:
     """
     there = project.diary.entries
     added = [replace(one, where=f"entry[{len(there) + k}]") for k, one in enumerate(entries)]
-    _check(project, added)
+    _check(project, added, gone)
     every = list(there)
     for one in added:
         every.append(_counted_already(one, every))
-    opened = [one.step for one in added if one.left is not None and not one.done]
+    known = _steps(project)
+    opened = [
+        one.step
+        for one in added
+        if one.left is not None and not one.done and one.step in known
+    ]
     return _with_entries(_with_done(project, opened, done=False), every)
 
 
@@ -68,7 +78,7 @@ def replace_entry(project: Project, index: int, entry: Entry) -> Project:
     if not 0 <= index < len(there):
         raise InputError([_problem(project, "", _none_there(index, len(there)))])
     new = replace(entry, where=f"entry[{index}]")
-    _check(project, [new], gone=there[index].step)
+    _check(project, [new], (there[index].step,))
     return _with_entries(project, (*there[:index], new, *there[index + 1 :]))
 
 
@@ -152,13 +162,13 @@ def _estimates(project: Project, steps: Sequence[str]) -> dict[str, int]:
 # what can't be said
 
 
-def _check(project: Project, entries: Sequence[Entry], gone: str = "") -> None:
-    """Raise InputError with all that is wrong with the entries; a step ``gone`` may be."""
+def _check(project: Project, entries: Sequence[Entry], gone: Collection[str] = ()) -> None:
+    """Raise InputError with all that is wrong with the entries; steps may be ``gone``."""
     stocks = {f"{e.id}/{s.id}": s for e in project.ensembles for s in e.stock}
     known = _steps(project)
     problems: list[Problem] = []
     for entry in entries:
-        for place, text in _wrong(entry, known | ({gone} if gone else set()), stocks):
+        for place, text in _wrong(entry, known | set(gone), stocks):
             problems.append(_problem(project, f"{entry.where}.{place}", text))
     if problems:
         raise InputError(problems)

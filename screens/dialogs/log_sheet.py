@@ -22,10 +22,10 @@ from screens import log_told as told
 from screens.forms.bottom import HELP
 from screens.forms.form import ASK
 from screens.forms.parts import Told
-from screens.log_rows import LogRow, entries_of, logging, renewed, row_of, rows_of
+from screens.log_rows import LogRow, entries_of, logging, put_onto, renewed, row_of, rows_of
 from screens.previews import Preview
 from screens.showing import ShowsState
-from screens.state import State
+from screens.state import State, fingerprint
 from screens.then import became_sentence
 from screens.widgets.key_line import LAST, KeyLine, Shown
 from screens.widgets.log_list import LogList
@@ -97,6 +97,10 @@ class LogSheet(ModalScreen[None], ShowsState):
         self.asking = False
         """Whether it was asked if all is to be dropped."""
         self.refused: tuple[Problem, ...] = ()
+        self.noting: str | None = None
+        """Full id of the step a note is being written on."""
+        self.keeping = False
+        """Whether all is to be logged once the files, which have changed, are read again."""
 
     def compose(self) -> ComposeResult:
         """Verdict, what would become of it, the rows, help, keys."""
@@ -180,7 +184,9 @@ class LogSheet(ModalScreen[None], ShowsState):
             self.help_line.text = ASK
             return
         row = self.log_list.row
-        self.help_line.set_class(bool(self.refused or (row and row.wrong)), "-wrong")
+        self.help_line.set_class(
+            bool(self.refused or (row and (row.wrong or row.gone))), "-wrong"
+        )
         if self.refused:
             self.help_line.text = told.refused(self.refused)
             return
@@ -192,14 +198,27 @@ class LogSheet(ModalScreen[None], ShowsState):
         """The files were read again: nothing typed is lost."""
         self.verdict.plan = state.plan
         self.refused = ()
-        self.log_list.rows = renewed(self.log_list.rows, state.plan, state.project)
+        in_hand = (self.log_list.cursor, self.noting)
+        rows = self.log_list.rows
+        self.log_list.rows = renewed(rows, state.plan, state.project, keep=in_hand)
         self.log_list.renew()
         self._read()
+        if self.keeping and state.exactly is None:
+            self.keeping = False
+            had = {row.step for row in rows if row.gone}
+            if all(row.step in had for row in self.said if row.gone):
+                self.call_later(self.action_keep)
+            # else that is to be seen before it is kept
 
     def show_problems(self, problems: tuple[Problem, ...], kept: State | None) -> None:
         """The files can't be read just now; what is typed stays."""
-        self.refused = problems
+        self.refused, self.keeping = problems, False
         self._help()
+
+    def _is_out_of_date(self) -> bool:
+        """Whether what is shown isn't of the files as they are."""
+        program = self.program
+        return program.answered < program.requested or fingerprint(program.path) != program.seen
 
     # keys
 
@@ -215,6 +234,7 @@ class LogSheet(ModalScreen[None], ShowsState):
 
     def key_came(self, key: str) -> bool:
         """A key was pressed: where it answers the question about dropping, that is all it does."""
+        self.keeping = False
         if not self.asking or key == "escape":
             return False
         self.asking = False
@@ -223,7 +243,7 @@ class LogSheet(ModalScreen[None], ShowsState):
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """While a note is written, only that."""
-        noting = self.is_mounted and bool(self.note_line.display)
+        noting = self.noting is not None
         if action == "noted":
             return noting
         if action == "note":
@@ -234,6 +254,7 @@ class LogSheet(ModalScreen[None], ShowsState):
         """Write a note on the step under the cursor."""
         row = self.log_list.row
         if row is not None:
+            self.noting = row.step
             self.note_line.value = row.note
             self.note_line.display = True
             self.note_line.cursor_position = len(row.note)
@@ -242,7 +263,8 @@ class LogSheet(ModalScreen[None], ShowsState):
 
     def action_noted(self) -> None:
         """Keep what is written, and go back to the rows."""
-        row = self.log_list.row
+        row = next((one for one in self.log_list.rows if one.step == self.noting), None)
+        self.noting = None
         note = self.note_line.value.strip()
         self.note_line.display = False
         self.set_focus(self.log_list)
@@ -260,18 +282,25 @@ class LogSheet(ModalScreen[None], ShowsState):
         self._read()
 
     def action_another(self) -> None:
-        """Find a step that isn't in the list."""
+        """Find a step that isn't in the list; what was typed of one that is gone goes onto it."""
         from screens.dialogs.find_step import FindStep
 
+        row = self.log_list.row
+        onto = row.step if row is not None and row.gone and row.changed else None
         if self.showing is not None:
-            self.app.push_screen(FindStep(self.showing.plan), self._found)
+            self.app.push_screen(FindStep(self.showing.plan), partial(self._found, onto))
 
-    def _found(self, step: str | None) -> None:
+    def _found(self, gone: str | None, step: str | None) -> None:
         state = self.showing
         found = (one for one in (state.plan.steps if state is not None else ()) if one.id == step)
         planned = next(found, None)
-        if state is not None and planned is not None:
-            self.log_list.add(row_of(planned, state.project))
+        if state is None or planned is None:
+            return
+        found = row_of(planned, state.project)
+        typed = next((row for row in self.log_list.rows if row.step == gone and row.gone), None)
+        if typed is not None:
+            self.log_list.rows = put_onto(self.log_list.rows, typed, found)
+        self.log_list.add(found)
 
     def action_keep(self) -> None:
         """Log all that was said, as one edit; or go to what can't be understood."""
@@ -281,9 +310,16 @@ class LogSheet(ModalScreen[None], ShowsState):
             self.log_list.go(wrong.step)
             self._help()
             return
+        if said and self._is_out_of_date():
+            # what others changed isn't to be taken for what this makes of the plan
+            self.keeping = True
+            self.help_line.text = told.READING
+            self.program.look()
+            return
         if said and self.showing is not None:
             plan, at = self.showing.plan, self.at
-            label = told.label(plan, entries_of(said, at))
+            gone = [row for row in said if row.gone]
+            label = told.label(plan, entries_of(said, at), gone)
             refused = self.program.edit(label, logging(said, at))
             if refused:
                 self.refused = refused
@@ -312,7 +348,7 @@ def _say_what_became(program: Wearby, before: Plan, told: str) -> None:
     """What it has made of the plan, where the screen beneath only says what was ``told``."""
     if program.state is None:
         return
-    became = became_sentence(before, program.state.plan)
+    became = became_sentence(program.state.before or before, program.state.plan)
     for line in program.screen.query(VerdictLine):
         if line.told == told:
-            line.told = f"{told} {became}"
+            line.tell_more(became)

@@ -308,7 +308,7 @@ def _say_what_became(program: Wearby, before: Plan) -> None:
     """What it has made of the plan, where the screen beneath hasn't said so itself."""
     if program.state is None:
         return
-    became = became_sentence(before, program.state.plan)
+    became = became_sentence(program.state.before or before, program.state.plan)
     for line in program.screen.query(VerdictLine):
         if line.told and became not in line.told:
-            line.told = f"{line.told} {became}"
+            line.tell_more(became)

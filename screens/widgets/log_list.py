@@ -11,10 +11,10 @@ from textual.binding import Binding, BindingType
 from textual.message import Message
 
 from screens.log_rows import LETTERS, Column, LogRow, minutes_from
-from screens.log_told import NO_STEPS
+from screens.log_told import GONE, NO_STEPS
 from screens.widgets.lines import CURSOR, Line, Lines, Run, plain
 from screens.widgets.marked import MarkedLines
-from screens.wording import cells, column, padded, short_names, wrapped
+from screens.wording import cells, column, fitted, padded, short_names, wrapped
 
 GARMENTS = 20
 """Columns of garments at the most."""
@@ -122,6 +122,9 @@ class LogList(MarkedLines, can_focus=True):
         indent = " " * (before - 1)
         for text in rest:
             yield Line(runs=(Run(text=f" {indent}{text}"),), click=row.step)
+        if row.gone:
+            gone = fitted(f" {indent}{GONE}", width)
+            yield Line(runs=(Run(text=gone, style="accent"),), click=row.step)
         if row.note:
             for text in wrapped([f"“{row.note}”"], max(20, width - before - 1)):
                 yield Line(runs=(Run(text=f" {indent}{text}", style="faint"),), click=row.step)

@@ -20,6 +20,8 @@ MOST_TOLD = 4
 class VerdictLine(Widget):
     """Two lines: for what and when, and whether it fits. And what was done, or would be."""
 
+    _whole = ""
+    """What is told, once it holds what that made of the plan."""
     plan: reactive[Plan | None] = reactive(None)
     waiting: reactive[str] = reactive("Reading…")
     """What the first line says while there is no plan."""
@@ -31,6 +33,19 @@ class VerdictLine(Widget):
     """What somebody sits at just now, on a line of its own; empty: nothing."""
     planning: reactive[bool] = reactive(False)
     """Whether another plan is being made, and that takes a while."""
+
+    def tell_more(self, became: str) -> None:
+        """What was just done has made of the plan. Once: a plan that follows is of something else.
+        """
+        if self.told and self.told != self._whole:
+            self._whole = f"{self.told} {became}"
+            self.told = self._whole
+
+    def tell_besides(self, sentence: str) -> None:
+        """Something else behind what is told already; empty for nothing."""
+        if sentence:
+            self._whole = f"{self.told} {sentence}".strip()
+            self.told = self._whole
 
     def render(self) -> Content:
         """The two lines at this width, and what is told; never markup."""

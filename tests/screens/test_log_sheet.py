@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import datetime
 from pathlib import Path
 
@@ -260,3 +261,112 @@ def test_a_burst_does_the_same(tmp_path: Path, keys: tuple[str, ...]) -> None:
         drive(body, path=path, now=EVENING)
         found.append((shown, diary(path)))
     assert found[0] == found[1]
+
+
+# the files change beneath it
+
+
+def _without(path: Path, step: str, instead: str | None = None) -> None:
+    """An editor takes a step out of the ensemble's file, or gives it another id."""
+    file = path / "ferrywoman.toml"
+    text = file.read_text(encoding="utf-8")
+    if instead is not None:
+        changed = text.replace(f'"{step}"', f'"{instead}"')
+    else:
+        blocks = re.split(r"(?m)^(?=\[)", text)
+        changed = "".join(one for one in blocks if f'id = "{step}"' not in one)
+        changed = changed.replace(f'"{step}", ', "").replace(f'after = ["{step}"]\n', "")
+    assert changed != text
+    file.write_text(changed, encoding="utf-8")
+
+
+def _told(driven: Driven) -> str:
+    """What is drawn, without its breaks."""
+    return " ".join(" ".join(driven.text()).split())
+
+
+async def _look(driven: Driven) -> None:
+    """The program looks at the files, as it does every two seconds."""
+    driven.app.look()
+    await driven.settle()
+
+
+def test_what_was_typed_of_a_step_that_goes_stays(path: Path) -> None:
+    """Its row stays and says so; enter keeps the words in the diary by the step's old id."""
+
+    async def body(driven: Driven) -> None:
+        await driven.press("space", "n", "k", "n", "o", "t", "enter", "1", "5")
+        _without(path, "cut", "cut-layers")
+        await _look(driven)
+        assert driven.shows("no longer in the files") and driven.shows("“knot”")
+        assert driven.shows("enter keeps it in the diary under ferrywoman/stays/cut")
+        await driven.press("enter")
+        assert driven.screen == "RunUp"
+        assert "kept in the diary under ferrywoman/stays/cut, no longer in the files" in _told(driven)
+
+    drive(body, path=path, now=EVENING)
+    assert diary(path) == [("stays/cut", 15, False, None)]
+    assert read_project(path).diary.entries[0].note == "knot"
+
+
+def test_words_on_a_step_that_has_gone_go_onto_another(path: Path) -> None:
+    """/ finds the step; minutes, mark and note go with it."""
+
+    async def body(driven: Driven) -> None:
+        await driven.press("space", "space", "1", "5", "n", "k", "n", "o", "t", "enter")
+        _without(path, "cut", "cut-layers")
+        await _look(driven)
+        await driven.press("slash", *"cut the layers", "enter", "enter")
+        assert driven.screen == "RunUp"
+
+    drive(body, path=path, now=EVENING)
+    assert diary(path) == [("stays/cut-layers", 15, True, None)]
+    assert read_project(path).diary.entries[0].note == "knot"
+
+
+def test_a_note_in_hand_never_slides_to_another_step(path: Path) -> None:
+    """Also where nothing was said of its step yet, and it goes while the note is typed."""
+
+    async def body(driven: Driven) -> None:
+        await driven.press("space", "n", "h", "a", "l", "f")
+        _without(path, "cut", "cut-layers")
+        await _look(driven)
+        await driven.press("w", "a", "y", "enter")
+        assert driven.shows("“halfway”")
+        await driven.press("4", "enter")
+
+    drive(body, path=path, now=EVENING)
+    assert diary(path) == [("stays/cut", 4, False, None)]
+    assert read_project(path).diary.entries[0].note == "halfway"
+
+
+def test_a_step_that_has_just_gone_is_seen_before_it_is_kept(path: Path) -> None:
+    """Enter before the program has looked: nothing is logged till the second enter."""
+
+    async def body(driven: Driven) -> None:
+        await driven.press("space", "1", "5")
+        _without(path, "cut", "cut-layers")
+        await driven.press("enter")
+        assert driven.screen == "LogSheet" and driven.shows("no longer in the files")
+        assert diary(path) == []
+        await driven.press("enter")
+        assert driven.screen == "RunUp"
+
+    drive(body, path=path, now=EVENING)
+    assert diary(path) == [("stays/cut", 15, False, None)]
+
+
+def test_others_changes_arent_taken_for_its_own(path: Path) -> None:
+    """What became of the plan is told against the files as they were just before."""
+
+    async def body(driven: Driven) -> None:
+        await driven.press("space", "n", "k", "enter")
+        other = Entry(at=EVENING, step="ferrywoman/stays/channels", done=True)
+        with_entries(path, other)
+        await driven.press("enter")
+        assert "Note on “cut the layers” (Stays) logged. Nothing else changes." in _told(driven)
+        with_entries(path, Entry(at=EVENING, step=CUT, note="more"))
+        await _look(driven)
+        assert _told(driven).count("Nothing else changes") == 1
+
+    drive(body, path=path, now=EVENING)
