@@ -26,6 +26,12 @@ class DaysWork:
     """Minutes by place, in the order in which the places come."""
     steps: tuple[str, ...]
     """Full ids, each once, in order of time; without what is done at occasions."""
+    over: int = 0
+    """Of the minutes, those for which the day has no hours."""
+    in_hours: tuple[tuple[Where, int], ...] = ()
+    """Minutes by place of what is done within the hours there are."""
+    first: tuple[str, ...] = ()
+    """The steps that come within them, in order of time."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -111,6 +117,13 @@ def glance(plan: Plan, alone: str | None = None) -> Glance:
     )
 
 
+def by_staying_up(plan: Plan, day: date | None) -> bool:
+    """Whether what is ready on a day is so only where days up to then are worked beyond their
+    hours."""
+    over = [one.date for one in plan.days if any(n.kind is NoteKind.OVER for n in one.notes)]
+    return plan.fits is not True and day is not None and any(one <= day for one in over)
+
+
 def _fullest(plan: Plan) -> tuple[date, float] | None:
     """The first of the fullest days."""
     full = [(day.date, day.peak) for day in plan.days if day.peak]
@@ -128,14 +141,20 @@ def _of_day(work: Sequence[Sitting], day: date) -> DaysWork | None:
         minutes=sum(one.minutes for one in mine),
         places=_by_place(mine),
         steps=tuple(dict.fromkeys(one.step for one in mine)),
+        over=sum(one.over for one in mine),
+        in_hours=_by_place([one for one in mine if one.over < one.minutes], within=True),
+        first=tuple(dict.fromkeys(one.step for one in mine if one.over < one.minutes)),
     )
 
 
-def _by_place(sittings: Sequence[Sitting]) -> tuple[tuple[Where, int], ...]:
-    """Minutes by place, the places in the order in which they come."""
+def _by_place(
+    sittings: Sequence[Sitting], *, within: bool = False
+) -> tuple[tuple[Where, int], ...]:
+    """Minutes by place, the places in the order in which they come; only those ``within`` the
+    hours there are, or all."""
     found: dict[Where, int] = {}
     for one in sittings:
-        found[one.where] = found.get(one.where, 0) + one.minutes
+        found[one.where] = found.get(one.where, 0) + one.minutes - (one.over if within else 0)
     return tuple(found.items())
 
 

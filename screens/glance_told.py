@@ -6,7 +6,8 @@ from collections.abc import Mapping, Sequence
 
 from planner.glance import Glance
 from planner.plan import Plan
-from screens.glance_words import LATE, OVER, SHORT, TODAY, TONIGHT, Lost, Told, late, told
+from screens.glance_today import TODAY, TONIGHT, Told
+from screens.glance_words import LATE, OVER, SHORT, Lost, late, told
 from screens.wording import cells, fitted, wrapped
 
 LABEL = 14

@@ -6,47 +6,27 @@ Each thing told has a label and the same said at different lengths, the longest 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
-from datetime import date, datetime, time
+from datetime import date
 
-from planner.glance import DaysWork, Glance, Outlook
+from planner.glance import Glance, Outlook, by_staying_up
 from planner.looking_back import DayLost
+from planner.model import OccasionKind
 from planner.plan import Plan, Verdict
+from screens.glance_today import TODAY, Told, today_told
 from screens.wording import (
     WHERES,
     abbreviated,
     clean,
-    clock,
     count,
-    garment_of,
     listed,
     name_of,
     named_date,
-    occasion_name,
+    on_date,
     quoted,
     share,
-    short_names,
     spoken,
-    step_with_garment,
     the_occasion,
 )
-
-EVENING = time(17)
-"""What begins from then on is done this evening."""
-MOST_STEPS = 3
-"""So many steps of several garments are named."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Told:
-    """One thing to be known at a glance."""
-
-    label: str
-    texts: tuple[str, ...]
-    """What stands after the label, the longest first."""
-    sentences: tuple[str, ...]
-    """The same without the label, the longest first."""
-
 
 Lost = Sequence[DayLost]
 """The days just gone that had fewer hours than their week."""
@@ -54,7 +34,9 @@ Lost = Sequence[DayLost]
 
 def told(plan: Plan, seen: Glance, lost: Lost = ()) -> list[Told]:
     """Today's work, what is lost, over, short or late, when it can be worn, hand sewing."""
-    found = [_today(plan, seen)]
+    if is_over(plan):
+        return [_was(plan)]
+    found = [today_told(plan, seen)]
     if lost:
         found.append(_lost(plan, lost))
     found.append(_over(plan, seen))
@@ -64,79 +46,22 @@ def told(plan: Plan, seen: Glance, lost: Lost = ()) -> list[Told]:
     return [*found, _by_hand(seen)]
 
 
-# today
-
-TODAY, TONIGHT = "Today", "This evening"
-
-
-def _today(plan: Plan, seen: Glance) -> Told:
-    """What there is to do today, else that nothing is and what comes next."""
-    at = _occasions(plan, seen)
-    today = seen.today
-    if today is None and at:
-        return _one(TODAY, [f"{at}, and nothing before it"], ": ")
-    if today is None:
-        return _nothing(plan, seen.ahead)
-    label = TONIGHT if today.start and today.start.time() >= EVENING else TODAY
-    also = f"; {at}" if at else ""
-    start = f" from {clock(today.start)}" if label == TODAY and today.start else ""
-    texts = [f"{_places(today)}{start}{also}: {what}" for what in _what(plan, today.steps)]
-    return _one(label, [*texts, f"{_places(today)}{also}", _places(today)], ": ")
+def is_over(plan: Plan) -> bool:
+    """Whether every occasion is past, and nothing is planned after them."""
+    return bool(plan.occasions) and not plan.sittings and all(one.past for one in plan.occasions)
 
 
-def _nothing(plan: Plan, ahead: DaysWork | None) -> Told:
-    """Nothing is planned today."""
-    if ahead is None:
-        return Told(
-            label=TODAY,
-            texts=("nothing to do, nor on any other day",),
-            sentences=("Nothing is left to do.",),
-        )
-    day = named_date(ahead.day, plan.now.date())
-    if day != "tomorrow":
-        day = f"next on {day}"
-    texts = [
-        f"nothing; {named}, {_places(ahead)}{what}"
-        for what in (*(f": {what}" for what in _what(plan, ahead.steps)), "")
-        for named in dict.fromkeys((day, abbreviated(day)))
-    ]
+def _was(plan: Plan) -> Told:
+    """After the last occasion: what was, and that nothing is wanted any more."""
+    events = [one for one in plan.occasions if one.kind is OccasionKind.EVENT]
+    last = (events or plan.occasions)[-1]
+    was = f"{the_occasion(plan, last.id)} was {on_date(last.at.date(), plan.now.date())}"
+    told = f"{_capital(was)}."
     return Told(
         label=TODAY,
-        texts=tuple(texts),
-        sentences=tuple(f"Nothing today{text.removeprefix('nothing')}." for text in texts),
+        texts=(f"nothing to do; {was}", "nothing to do"),
+        sentences=(told, abbreviated(told)),
     )
-
-
-def _places(work: DaysWork) -> str:
-    """ "2 h 52 in the workroom and 20 min on the sofa"."""
-    return listed([f"{spoken(minutes)} {WHERES[where]}" for where, minutes in work.places])
-
-
-def _what(plan: Plan, steps: Sequence[str]) -> list[str]:
-    """The steps with their garments, or the garments alone, in fewer and fewer words."""
-    garments = list(dict.fromkeys(garment_of(plan, step) for step in steps))
-    short = short_names(dict.fromkeys(garment_of(plan, step.id) for step in plan.steps))
-    brief = [short[name] for name in garments]
-    found = []
-    if len(garments) == 1:
-        found.append(f"{listed([quoted(plan, step) for step in steps], 4)} ({garments[0]})")
-        found.append(f"{listed([quoted(plan, step) for step in steps], 2)} ({garments[0]})")
-    elif len(steps) <= MOST_STEPS:
-        found.append(listed([step_with_garment(plan, step) for step in steps]))
-    found += [listed(garments, 4), listed(brief, 4), listed(brief, 2)]
-    if len(brief) > 1:
-        found += [f"{brief[0]} and {len(brief) - 1} more", count(len(garments), "garment")]
-    return list(dict.fromkeys(found))
-
-
-def _occasions(plan: Plan, seen: Glance) -> str:
-    """ "at 14:00 Body fitting", of what takes place today."""
-    there = [one for one in plan.occasions if one.id in seen.occasions]
-    return listed([f"{_at(one.at)}{occasion_name(one)}" for one in there], 2)
-
-
-def _at(moment: datetime) -> str:
-    return f"at {clock(moment)} " if moment.time() != time() else ""
 
 
 # lost, over, short, late
@@ -153,12 +78,14 @@ def _lost(plan: Plan, lost: Lost) -> Told:
     of_hours = "" if any(one.planned for one in lost) else " of hours"
     not_done = ": planned and not done" if all(one.planned for one in lost) else ""
     texts = [f"{total}{of_hours} {since}{not_done}{why}", f"{total}{of_hours} {since}"]
-    brief = f"{total} lost{why}." if why else f"{total}{of_hours} lost."
+    # it says when: beside what is to be done tonight it would be taken for tonight's
+    brief = f"{total} lost {since}"
     said = [f"You lost {text}." for text in texts]
     return Told(
         label="Lost",
         texts=(*texts, abbreviated(texts[1]), total),
-        sentences=(said[0], *(abbreviated(one) for one in said), brief, f"{total} lost."),
+        sentences=(said[0], *(abbreviated(one) for one in said), abbreviated(f"{brief}{why}."),
+                   abbreviated(f"{brief}.")),
     )
 
 
@@ -231,8 +158,7 @@ def late(plan: Plan, seen: Glance) -> Told | None:
     steps = list(dict.fromkeys(step for step, _ in seen.late))
     if not short and not steps:
         return None
-    more = sum(minutes for _, minutes in seen.short[1:])
-    brief = [f"{spoken(more)} short later"] if short else []
+    brief = _most_short(plan, seen.short[1:])
     found = []
     if steps:
         occasions = list(dict.fromkeys(occasion for _, occasion in seen.late))
@@ -250,6 +176,16 @@ def late(plan: Plan, seen: Glance) -> Told | None:
         found += [short, brief]
     said = tuple(dict.fromkeys(f"{_capital('; '.join(parts))}." for parts in found))
     return Told(label=LATE, texts=said, sentences=said)
+
+
+def _most_short(plan: Plan, short: Sequence[tuple[str, int]]) -> list[str]:
+    """By when most is short: what is short before one occasion is short before the next, too, so
+    they don't add up."""
+    if not short:
+        return []
+    occasion, minutes = max(short, key=lambda one: one[1])
+    by = next(one.ready_by.date() for one in plan.occasions if one.id == occasion)
+    return [abbreviated(f"{spoken(minutes)} short by {named_date(by, plan.now.date())}")]
 
 
 # hand sewing
@@ -275,20 +211,22 @@ def _by_hand(seen: Glance) -> Told:
 
 def _outlook(plan: Plan, outlooks: Sequence[Outlook]) -> Told:
     """When it can be worn, and when it is finished; several each, else together."""
-    today = plan.now.date()
+    if all(one.past for one in plan.occasions) and any(one.past for one in plan.occasions):
+        told = "no occasion lies ahead to wear it for"
+        return Told(label="Wearable", texts=(told,), sentences=(f"{_capital(told)}.",))
     texts, sentences = [], []
     if len(outlooks) != 1:
         names = [name_of(plan, one.ensemble) for one in outlooks]
-        each = [_when(today, one) for one in outlooks]
+        each = [_when(plan, one) for one in outlooks]
         texts.append("; ".join(f"{name} {when}" for name, when in zip(names, each, strict=True)))
         sentences.append(
-            " ".join(_sentence(today, one, name) for name, one in zip(names, outlooks, strict=True))
+            " ".join(_sentence(plan, one, name) for name, one in zip(names, outlooks, strict=True))
         )
     if outlooks:
         all_of_it = outlooks[0] if len(outlooks) == 1 else _together(outlooks)
         it = "" if len(outlooks) == 1 else "all"
-        texts.append(f"{it} {_when(today, all_of_it)}".strip())
-        whole = _sentence(today, all_of_it, it)
+        texts.append(f"{it} {_when(plan, all_of_it)}".strip())
+        whole = _sentence(plan, all_of_it, it)
         sentences += [whole, *_shorter(whole)]
     texts = [*texts, *(abbreviated(text) for text in texts)]
     return Told(label="Wearable", texts=tuple(texts), sentences=tuple(dict.fromkeys(sentences)))
@@ -306,13 +244,20 @@ def _together(outlooks: Sequence[Outlook]) -> Outlook:
     )
 
 
-def _when(today: date, one: Outlook) -> str:
+STAYING_UP = "by staying up"
+"""Where days up to then are overfull."""
+
+
+def _when(plan: Plan, one: Outlook) -> str:
     """ "Tuesday 16 March; finished Saturday 20 March"."""
+    today = plan.now.date()
     if one.wearable_now:
         return f"now; {_what_is_left(one)}" if one.left else "now, and finished"
     if one.wearable_on is None:
         return "not by this plan"
     when = named_date(one.wearable_on, today)
+    if by_staying_up(plan, one.finished_on or one.wearable_on):
+        when = f"{STAYING_UP} {when}"
     if one.finished_on is None:
         return f"{when}; not all of it is finished by this plan"
     if one.finished_on == one.wearable_on:
@@ -320,9 +265,9 @@ def _when(today: date, one: Outlook) -> str:
     return f"{when}; finished {named_date(one.finished_on, today)}"
 
 
-def _sentence(today: date, one: Outlook, name: str) -> str:
+def _sentence(plan: Plan, one: Outlook, name: str) -> str:
     """ "Wearable Tuesday 16 March, finished Saturday 20 March.", perhaps with a name."""
-    it = name or "it"
+    it, today = name or "it", plan.now.date()
     if one.wearable_now and not one.left:
         return f"{_capital(it)} is finished." if name != "all" else "All is finished."
     if one.wearable_now:
@@ -330,6 +275,8 @@ def _sentence(today: date, one: Outlook, name: str) -> str:
     head = f"{_capital(name)} wearable" if name else "Wearable"
     if one.wearable_on is None:
         return f"{_capital(name)} not wearable by this plan." if name else _NOT_WEARABLE
+    if by_staying_up(plan, one.finished_on or one.wearable_on):
+        head = f"{_capital(STAYING_UP)}: {head[:1].lower() if not name else head[:1]}{head[1:]}"
     when = named_date(one.wearable_on, today)
     if one.finished_on == one.wearable_on:
         return f"{head} and finished {when}."
@@ -359,15 +306,6 @@ def _last(days: Sequence[date | None]) -> date | None:
     """The last of some days; None where one of them never comes."""
     known = [day for day in days if day is not None]
     return max(known) if known and len(known) == len(days) else None
-
-
-def _one(label: str, texts: Sequence[str], colon: str) -> Told:
-    """A label with its texts, and the same as sentences."""
-    return Told(
-        label=label,
-        texts=tuple(dict.fromkeys(texts)),
-        sentences=tuple(f"{label}{colon}{text}." for text in dict.fromkeys(texts)),
-    )
 
 
 def _capital(text: str) -> str:

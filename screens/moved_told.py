@@ -205,6 +205,8 @@ def _verdicts(moved: Moved) -> list[str]:
 
 
 def _short(moved: Moved, plan: Plan) -> list[str]:
+    """What is short, before and now; less of it is no better where steps have no time at all."""
+    gone = _minutes_gone(moved)
     found = []
     for one in moved.short:
         name = the_occasion(plan, one.occasion)
@@ -216,7 +218,15 @@ def _short(moved: Moved, plan: Plan) -> list[str]:
             found.append(
                 f"Short before {name}: {spoken(one.after)}; it was {spoken(one.before)}."
             )
+        if gone and one.after < one.before:
+            beside = f"without the {spoken(gone)} that have no time any more"
+            found[-1] = f"{found[-1].rstrip('.')}, {beside}."
     return found
+
+
+def _minutes_gone(moved: Moved) -> int:
+    """Minutes that have no time any more."""
+    return sum(s.minutes for one in moved.steps for s in one.shifts if s.to_day is None)
 
 
 def _late(moved: Moved, plan: Plan) -> list[str]:
@@ -228,7 +238,8 @@ def _late(moved: Moved, plan: Plan) -> list[str]:
         for occasion, steps in by.items()
     ]
     if moved.unplaced:
-        found.append(f"No time at all any more for {steps_told(plan, moved.unplaced)}.")
+        gone, named = _minutes_gone(moved), steps_told(plan, moved.unplaced)
+        found.append(f"No time at all any more for {spoken(gone)}: {named}.")
     if moved.in_time:
         steps = list(dict.fromkeys(step for step, _ in moved.in_time))
         found.append(f"Late no longer: {steps_told(plan, steps)}.")

@@ -220,7 +220,10 @@ def why_over(plan: Plan, day: date, lost: Lost = ()) -> list[str]:
     if spot is not None and spot.short > 0 and spot.start.date() <= day <= spot.end.date():
         first = _first_over(plan, spot)
         if first is not None and first < day:
-            return [f"Why, and what would help, is told for {named_date(first, today)}."]
+            return [
+                f"Why: up to {named_moment(spot.end, today)} hours are {spoken(spot.short)} short,"
+                f" from {named_date(first, today)} on; what would help stands there."
+            ]
         since = named_moment(spot.start, today) if spot.start > plan.now else "now"
         return [
             f"Why: between {since} and {named_moment(spot.end, today)} lie"

@@ -7,8 +7,9 @@ from collections.abc import Mapping
 from datetime import date
 
 from planner.plan import Plan
+from screens.aftercare_told import undated
 from screens.fixed_told import not_kept_told
-from screens.verdict import verdict_sentences
+from screens.verdict import no_time_told, verdict_sentences
 from screens.wording import count, named_date, on_date, quoted, share, spoken
 
 NUMBERS = (
@@ -50,8 +51,12 @@ def became_sentence(
     if judged and not verdict.startswith("now it"):
         verdict = judged
     days = _moved(before, after) if moved is None else moved
-    parts = [verdict, _work(before, after), _days_told(after, days)]
+    first = [verdict, _no_time(before, after)]
+    parts = [*(first if judged else reversed(first)), _work(before, after)]
+    parts.append(_days_told(after, days))
     parts.append(_wearable(before, after))
+    if undated(after) != undated(before):
+        parts.append(undated(after))
     told = "; ".join(part for part in parts if part) or "Nothing else changes"
     return f"{told[:1].upper()}{told[1:]}."
 
@@ -64,8 +69,25 @@ def _verdict_changed(before: Plan, after: Plan) -> str:
         return "now it fits" if after.fits else "now it doesn't fit"
     if before.peak_load is None or after.peak_load is None:
         return ""
+    if after.peak_load < before.peak_load and without_time(after) > without_time(before):
+        return ""  # what has no time at all fills no hours: that is nothing better
     was, becomes = share(before.peak_load), share(after.peak_load)
     return f"the fullest hours are {becomes} full, not {was}" if was != becomes else ""
+
+
+def without_time(plan: Plan) -> int:
+    """Minutes of what has no time at all."""
+    return sum(one.minutes for one in plan.unplaced)
+
+
+def _no_time(before: Plan, after: Plan) -> str:
+    """What has no time at all, where that has become more or less."""
+    was, becomes = without_time(before), without_time(after)
+    if was == becomes:
+        return ""
+    if not becomes:
+        return "nothing is without time any more"
+    return f"{no_time_told(after)}{f', not {spoken(was)}' if was else ''}"
 
 
 def _certain(plan: Plan) -> list[str]:
@@ -80,7 +102,9 @@ def _certain(plan: Plan) -> list[str]:
 
 def _verdict(plan: Plan) -> list[str]:
     """Whether it would fit, and how full it would be."""
-    first = verdict_sentences(plan)[0]
+    first, no_time = verdict_sentences(plan)[0], no_time_told(plan)
+    if no_time and no_time not in first:
+        first = f"{first.rstrip('.')}, and {no_time}."
     head = first.split(":", 1)[0].rstrip(".")
     if head == "Fits, but can't be worn":
         return [f"{first[:1].lower()}{first[1:].rstrip('.')}"]

@@ -11,8 +11,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
+from planner.glance import by_staying_up
 from planner.model import OccasionKind
 from planner.plan import NoteKind, Plan, PlannedOccasion, Verdict
+from screens.aftercare_told import undated
 from screens.wording import (
     abbreviated,
     cells,
@@ -149,7 +151,7 @@ def _nothing_to_plan(plan: Plan) -> list[str]:
     if not plan.steps:
         return ["Nothing to plan yet: give a garment its steps, and an occasion to be ready for."]
     if not any(not occasion.past for occasion in plan.occasions):
-        return ["Nothing to be ready for: add an occasion with its date to the ensemble's file."]
+        return _over(plan)
     if all(step.done or step.left_off or not step.left for step in plan.steps):
         occasion = goal(plan)
         ready = f" for {with_article(occasion_name(occasion))}" if occasion else ""
@@ -157,6 +159,20 @@ def _nothing_to_plan(plan: Plan) -> list[str]:
     if not any(day.workroom_available for day in plan.days) and not plan.sittings:
         return ["Does not fit: there are no hours to work in; give the week its workroom hours."]
     return []
+
+
+def _over(plan: Plan) -> list[str]:
+    """No occasion is ahead: what was, and how another is added."""
+    add = "g, then ^p “Add an occasion”."
+    if not plan.occasions:
+        return [f"Nothing to be ready for yet: {add}"]
+    events = [one for one in plan.occasions if one.kind is OccasionKind.EVENT]
+    last = (events or plan.occasions)[-1]
+    day = on_date(last.at.date(), plan.now.date())
+    was = f"{with_article(occasion_name(last))} was {day}."
+    if later := undated(plan):
+        return [f"{later}.", _capital(was)]
+    return [_capital(was), f"For another: {add}"]
 
 
 def _fits(plan: Plan) -> list[Said]:
@@ -224,11 +240,14 @@ def _does_not_fit(plan: Plan) -> list[Said]:
         hands = _want_hands(plan, first.late)
         why = ", for want of helper hours" if hands else ""
         cause = f"{steps} late for {with_article(occasion_name(first))}{why}"
-        causes.append((cause, f"{count(len(first.late), 'step')} late{why}."))
+        # where there is little room: of all occasions, as many as are told elsewhere
+        every = {step for occasion in late for step in occasion.late}
+        all_why = why if len(every) == len(first.late) else ""
+        causes.append((cause, f"{count(len(every), 'step')} late{all_why}."))
     if plan.unplaced:
-        unplaced = [one.step for one in plan.unplaced]
-        cause = f"no time at all for {_what(plan, unplaced, not causes)}"
-        causes.append((cause, f"No time for {count(len(unplaced), 'step')}."))
+        # their minutes are no part of what is short: left unsaid, less would look like better
+        told = no_time_told(plan)
+        causes.insert(1, (told, f"{_capital(told.replace(' at all', ''))}."))
     if not causes:
         fullest = _fullest_day(plan)
         over = share(plan.peak_load or 0.0)
@@ -238,6 +257,15 @@ def _does_not_fit(plan: Plan) -> list[Said]:
     more = [Said(text=_capital(f"{cause}."), brief=brief) for cause, brief in causes[1:]]
     advice = _plain(_afterwards(plan, short or late) + _wearable(plan))
     return [head, *more, *_runs_out(plan), *advice]
+
+
+def no_time_told(plan: Plan) -> str:
+    """The steps without any time, with their minutes: "no time at all for 4 steps, 2 h 10"; empty
+    where there are none."""
+    if not plan.unplaced:
+        return ""
+    minutes = spoken(sum(one.minutes for one in plan.unplaced))
+    return f"no time at all for {count(len(plan.unplaced), 'step')}, {minutes}"
 
 
 def _want_hands(plan: Plan, late: Sequence[str]) -> bool:
@@ -305,7 +333,8 @@ def _wearable(plan: Plan) -> list[str]:
     last = max(day for day in days if day is not None)
     if last < plan.now.date():
         return []
-    return [f"Wearable from {named_date(last, plan.now.date())}."]
+    worn = f"earable from {named_date(last, plan.now.date())}."
+    return [f"By staying up: w{worn}" if by_staying_up(plan, last) else f"W{worn}"]
 
 
 def _until(plan: Plan, day: date) -> str:

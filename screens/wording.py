@@ -90,7 +90,10 @@ def spoken(minutes: int) -> str:
 
 
 def share(load: float) -> str:
-    """How full: 78 %. Rounded so that full and over are never blurred."""
+    """How full: 78 %. Rounded so that full and over are never blurred; above 200 %, where a
+    percentage tells nothing any more, how many times: "2.4 times", "37 times"."""
+    if load > 2.005:
+        return f"{load:.1f} times" if load < 9.95 else f"{round(load)} times"
     if 1.0 < load < 1.005:
         return "just over 100 %"
     if 0.995 <= load < 1.0:

@@ -59,4 +59,6 @@ def _work(work: DaysWork | None) -> Json | None:
         "minutes": work.minutes,
         "places": {where.value: minutes for where, minutes in work.places},
         "steps": list(work.steps),
+        "over": work.over,
+        "first": list(work.first),
     }

@@ -103,14 +103,25 @@ class Forced:
             if extent is None:
                 continue
             moment = after_wait(extent.end, extent.day, self._wait(other))
-            if not _room_after(moment, old):
-                found.append((self._ends_later(other), moment, other))
+            later = self._ends_later(other)
+            # where it had no room after it before, either, that moved nothing
+            if not _room_after(moment, old) and (later or not self._so_before(step.id, other)):
+                found.append((later, moment, other))
         if not found:
             return None
         later, moment, other = max(found, key=lambda one: (one[0], one[1]))
         if later:
             return Why(cause=Cause.FOLLOWS, names=(other,), day=moment.date(), until=moment)
         return self._new_tie(step.id, other, moment, old)
+
+    def _so_before(self, step: str, other: str) -> bool:
+        """Whether a step followed the other before, as it does now, without a new wait between
+        them: what didn't move then is no cause."""
+        was, extent = self._evidence.was, self._evidence.extent[other]
+        if step not in was or other not in was or not self._tied(step, other):
+            return False
+        rested = after_wait(was[other].end, was[other].day, self._wait(other))
+        return rested <= was[step].start and extent.day == was[other].day
 
     def _ends_later(self, other: str) -> bool:
         """Whether a step ends later than it was to, or wasn't planned at all."""

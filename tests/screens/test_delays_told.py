@@ -9,8 +9,16 @@ from pathlib import Path
 from planner.editing.delays import away_until, delivery_comes, nothing_done, occasion_moves
 from planner.kept import kept_of
 from planner.model import Project
+from planner.plan import Unplaced
 from planner.planning import plan_project
-from screens.delays_told import Effect, accepted_sentence, effect_of, moves, told
+from screens.delays_told import (
+    Effect,
+    accepted_sentence,
+    better_or_worse,
+    effect_of,
+    moves,
+    told,
+)
 from tests.planner.little import EVENINGS, NOW, ensemble, garment
 from tests.planner.little import project as written
 
@@ -41,7 +49,7 @@ def test_an_evening_that_has_room(tmp_path: Path) -> None:
     effect = _effect(it, nothing_done(it, NOW.replace(day=6)), NOW.replace(day=6))
     assert _told(effect) == [
         "Then: Worse than now. Does not fit: 1 h short before the ball.",
-        "Today: nothing; tomorrow, 3 h in the workroom: “a” and “b” (g)",
+        "Today: nothing; tomorrow, 2 h, and 3 h are wanted: first “a” (g)",
         "Moves: 1 step goes to other days, 1 h of work",
         "Short: newly 1 h before the ball",
         "Full: the fullest hours 150 %, not 100 %",
@@ -109,3 +117,25 @@ def test_a_delivery_that_comes_later(tmp_path: Path) -> None:
     assert any("“wool” comes on Friday 7 May" in one for one in _moves(effect))
     labels = [one.label for one in told(effect) if one.label]
     assert len(labels) == len(set(labels))
+
+
+def test_less_short_because_a_step_has_no_time_is_worse(tmp_path: Path) -> None:
+    """What has no time at all counts more than the hours that are short for the rest."""
+    it = written(tmp_path, ensemble(garment("a 60", 'b 60 after=["a"]')), EVENINGS)
+    plan = plan_project(it, NOW)
+    first, second = plan.occasions[0], plan.steps[0]
+    short = replace(plan, occasions=(replace(first, short=120), *plan.occasions[1:]))
+    dropped = replace(
+        plan,
+        occasions=(replace(first, short=60), *plan.occasions[1:]),
+        unplaced=(Unplaced(step=second.id, minutes=60, reason="no hours"),),
+    )
+    effect = effect_of(it, short, it, dropped)
+    said = "Worse than now: more has no time at all, though less is short."
+    assert better_or_worse(effect) == said
+    assert told(effect)[0].text.startswith(said)
+    after = accepted_sentence("away", effect)
+    assert "worse than before: more has no time at all" in after.lower()
+    back = better_or_worse(effect_of(it, dropped, it, short))
+    assert back == "Better than now: less has no time at all, though more is short."
+    assert better_or_worse(effect_of(it, plan, it, plan)) == ""

@@ -10,12 +10,12 @@ import pytest
 
 from planner.files.reading import read_project
 from planner.glance import Glance, glance
-from planner.looking_back import days_lost
+from planner.looking_back import DayLost, days_lost
 from planner.model import Entry, Project
 from planner.plan import Plan
 from planner.planning import plan_project
 from screens.glance_told import as_lines, in_few_lines, labelled
-from screens.glance_words import told
+from screens.glance_words import late, told
 from screens.wording import cells
 from tests.screens.a_plan import E, a_fitting_plan, a_plan, an_empty_plan, at
 
@@ -72,11 +72,11 @@ def test_three_evenings_behind(planned: dict[str, tuple[Project, Plan]]) -> None
     narrow = in_few_lines(plan, glance(plan), days_lost(project, plan.now), 78)
     both = " ".join(narrow)
     for sentence in (
-        "Nothing today; tomorrow, 3 h 03 in the workroom: 2 garments.",
-        "8 h lost (fever, in bed).",
-        "1 h 59 short later; 1 step late.",
+        " wanted: first ",
+        "8 h lost since Tue 1 Jun",
+        " short by Sat 19 Jun; 1 step late.",
         "8 days overfull, first tomorrow.",
-        "Wearable and finished Fri 25 Jun.",
+        "By staying up: wearable",
     ):
         assert sentence in both
 
@@ -84,11 +84,63 @@ def test_three_evenings_behind(planned: dict[str, tuple[Project, Plan]]) -> None
 def test_the_hour_tells_evening_from_day() -> None:
     """What begins from five o'clock on is this evening's; earlier it is today's, with its hour."""
     plan = a_plan()
+    plan = replace(plan, sittings=tuple(replace(one, over=0) for one in plan.sittings))
     assert said(plan).startswith("This evening: 2 h 15 in the workroom: “cut the layers” and")
     first, *rest = plan.sittings
     morning = replace(first, start=at(5, 9), end=at(5, 10))
     plan = replace(plan, sittings=(morning, *rest))
     assert said(plan).startswith("Today: 2 h 15 in the workroom from 09:00: ")
+
+
+def test_where_more_is_wanted_than_there_are_hours_the_hours_and_what_comes_first() -> None:
+    """What can't be done tonight isn't told as if it could; tomorrow's neither."""
+    plan = a_plan()
+    assert said(plan).startswith(
+        "This evening: 1 h 45 in the workroom, and 2 h 15 are wanted: first “cut the layers” and"
+    )
+    texts = told(plan, glance(plan))[0].texts
+    assert all(" wanted" in text for text in texts)
+    assert texts[-3:] == (
+        "1 h 45, 2 h 15 wanted: first “cut the layers” (Stays)",
+        "1 h 45, 2 h 15 wanted: first Stays",
+        "1 h 45, 2 h 15 wanted",
+    )
+    before = replace(plan, now=at(4))
+    assert said(before).startswith("Nothing today; tomorrow, 1 h 45 in the workroom, and 2 h 15")
+
+
+def test_what_was_lost_says_when_however_short() -> None:
+    """Beside what is to be done this evening it would be taken for this evening's."""
+    lost = (DayLost(date=date(2027, 5, 1), minutes=90, reason="", planned=True),)
+    for sentence in told(a_plan(), glance(a_plan()), lost)[1].sentences:
+        assert "Sat" in sentence and "1 May" in sentence
+
+
+def test_shortages_are_not_added_up() -> None:
+    """What is short before one occasion is so before the next, too: the most is told, by when."""
+    plan = a_plan()
+    short = {one.id: minutes for one, minutes in zip(plan.occasions, (105, 240, 240), strict=False)}
+    seen = replace(glance(plan), short=(*short.items(), (plan.occasions[-1].id, 60)), late=())
+    one = late(plan, seen)
+    assert one is not None and not any("5 h" in text for text in one.texts)
+
+
+def test_wearable_only_beyond_the_hours_says_so() -> None:
+    """Where it doesn't fit, days up to then are overfull: not as if all were well."""
+    plan = replace(a_fitting_plan(), fits=False)
+    assert "By staying up: wearable and finished Sunday 16 May." in said(plan)
+    wide = {one.label: one.texts for one in told(plan, glance(plan))}["Wearable"]
+    assert wide[0] == "by staying up Sunday 16 May, and finished then"
+
+
+def test_after_the_last_occasion_only_what_was_is_told() -> None:
+    """Nothing is lost, over or not wearable any more."""
+    plan = a_plan()
+    past = tuple(replace(one, past=True) for one in plan.occasions)
+    plan = replace(plan, occasions=past, sittings=(), now=at(30))
+    lost = (DayLost(date=date(2027, 5, 26), minutes=90, reason="", planned=True),)
+    assert as_lines(plan, glance(plan), lost, 200) == ["The Regatta was on Saturday 22 May."]
+    assert in_few_lines(plan, glance(plan), lost, 78) == ["The Regatta was on Saturday 22 May."]
 
 
 def test_nothing_today_names_what_comes_next() -> None:
@@ -125,7 +177,7 @@ def test_wearable_and_finished() -> None:
     assert "Wearable and finished Sunday 16 May." in said(plan)
     later = replace(plan, finished_on={E: date(2027, 5, 20)})
     assert "Wearable Sunday 16 May, finished Thursday 20 May." in said(later)
-    assert "Wearable Sunday 16 May, not all of it finished." in said(a_plan())
+    assert "By staying up: wearable Sunday 16 May, not all of it finished." in said(a_plan())
     never = replace(plan, wearable_on={E: None}, finished_on={E: None})
     assert "Not wearable by this plan." in said(never)
 

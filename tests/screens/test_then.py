@@ -8,7 +8,7 @@ from datetime import date, timedelta
 import pytest
 
 from planner.plan import Plan, Verdict
-from screens.then import then_sentence
+from screens.then import became_sentence, then_sentence
 from tests.screens.a_plan import a_fitting_plan, a_plan, an_empty_plan
 
 
@@ -96,10 +96,22 @@ def test_what_does_not_fit_says_by_how_much() -> None:
     assert told.startswith("then: does not fit: 1 h 45 short before the Body fitting, ")
 
 
+def test_what_has_no_time_at_all_is_no_gain() -> None:
+    """Its minutes are no part of what is short or full: they are told first, and hours that are
+    less full for it aren't."""
+    before = replace(a_plan(), unplaced=())
+    after = replace(a_plan(), peak_load=(before.peak_load or 0) - 0.3)
+    assert became_sentence(before, after) == "No time at all for 1 step, 4 h."
+    assert became_sentence(after, before).startswith("Nothing is without time any more; ")
+    emptier = replace(before, peak_load=(before.peak_load or 0) - 0.3)
+    assert became_sentence(before, emptier).startswith("The fullest hours are ")
+
+
 def test_without_a_plan_before_only_what_would_be() -> None:
     """The first plan of an ensemble moves nothing."""
     assert then_sentence(None, a_plan()) == (
-        "then: does not fit: 1 h 45 short before the Body fitting"
+        "then: does not fit: 1 h 45 short before the Body fitting,"
+        " and no time at all for 1 step, 4 h"
     )
     assert then_sentence(None, an_empty_plan()).startswith("then: nothing to ")
 

@@ -118,9 +118,11 @@ def test_why_is_told_once_with_what_took_the_hours(behind: tuple[Project, Plan])
     told = " ".join(day_notes(plan, first, lost))
     assert "8 h were lost since Tuesday 1 June (fever, in bed)." in told
     assert "What would help: 2 h 39 more of hours before Saturday 12 June, 14:00" in told
+    assert plan.tight_spot is not None
     for one in others:
         assert why_over(plan, one.day.date, lost) == [
-            "Why, and what would help, is told for tomorrow."
+            f"Why: up to Saturday 12 June, 14:00 hours are {spoken(plan.tight_spot.short)} short,"
+            " from tomorrow on; what would help stands there."
         ]
     assert not why_over(plan, date(2027, 6, 27))
 

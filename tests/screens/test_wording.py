@@ -86,6 +86,28 @@ def test_dates_are_short_where_the_verdict_has_little_room() -> None:
     assert fits == "Fits: today fullest, 78 %. Begin by Fri 7 May. Wearable from Sun 16 May."
 
 
+def test_far_too_full_is_told_by_how_many_times() -> None:
+    """A percentage of thousands tells nothing."""
+    assert [w.share(load) for load in (1.5, 2.0, 2.34, 36.8)] == [
+        "150 %", "200 %", "2.3 times", "37 times",
+    ]  # fmt: skip
+
+
+def test_after_the_last_occasion_it_says_what_was_and_how_another_is_added() -> None:
+    """No lack, no loss; where none ever was, that one can be added."""
+    plan = a_fitting_plan()
+    past = tuple(replace(one, past=True) for one in plan.occasions)
+    over = replace(plan, occasions=past, sittings=(), days=(), now=datetime(2027, 5, 30))
+    assert verdict_sentences(over) == [
+        "The Regatta was on Saturday 22 May.",
+        "For another: g, then ^p “Add an occasion”.",
+    ]
+    none = replace(over, occasions=())
+    assert verdict_sentences(none) == [
+        "Nothing to be ready for yet: g, then ^p “Add an occasion”."
+    ]
+
+
 def test_garments_are_shortened_to_what_they_are() -> None:
     """What describes a garment goes first, unless two would come to the same name."""
     names = ["Shirt with standing collar", "White waistcoat", "Skirt of wool", "Skirt of silk"]
@@ -138,14 +160,14 @@ def test_a_warning_outlives_advice() -> None:
     be, and the occasion's name gives way to it."""
     plan = a_plan()
     whole = verdict_sentences(plan)
-    advice = [one for one in whole if one.startswith(("After it", "Wearable", "Begin"))]
+    advice = [one for one in whole if one.startswith(("After it", "By staying up", "Begin"))]
     assert len(advice) < len(whole) - 1 and advice
     for width in range(60, 300, 4):
         line = verdict_lines(plan, width)[1]
         assert line.startswith("Does not fit: 1 h 45 short")
         told = [
             "Stock runs out." in line or "Not enough of “narrow wool braid”." in line,
-            "No time for 1 step." in line or "No time at all for 1 step." in line,
+            "No time for 1 step, 4 h." in line or "No time at all for 1 step, 4 h." in line,
             "1 step late." in line or "1 step is late for the Regatta." in line,
         ]
         assert all(told) or (width < 100 and not any(one in line for one in advice))
