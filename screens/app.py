@@ -29,7 +29,7 @@ from screens import state
 from screens.entering import enter, remember
 from screens.everywhere import EVERYWHERE
 from screens.in_turn import InTurn
-from screens.offered import Offered, offered
+from screens.offered import offered
 from screens.page import Page
 from screens.previews import Asked, Preview, Previews, Told, previews_of
 from screens.recent import RecentWorkrooms
@@ -52,6 +52,7 @@ from screens.wording import clean, count
 
 if TYPE_CHECKING:
     from screens.ahead import Ahead
+    from screens.dialogs.what_to_do import WhatToDo
 
 LOOK_EVERY = 2.0
 """Seconds between looks at the files."""
@@ -340,11 +341,6 @@ class Wearby(App[int]):
         ends = (one.end for one in shown.plan.occasions if not one.past)
         return shown.now.date() != now.date() or any(end <= now for end in ends)
 
-    @property
-    def out_of_date(self) -> bool:
-        """Whether the plan that is shown isn't of the files as they are."""
-        return self.answered < self.requested or fingerprint(self.path) != self.seen
-
     def on_wearby_planned(self, event: Planned) -> None:
         """Show the newest plan; an older one that comes late is dropped."""
         if event.number != self.requested:
@@ -365,6 +361,7 @@ class Wearby(App[int]):
         self.sitting.look()
         self.held_back.close()
         self.call_after_refresh(self._is_drawn)
+        self.call_after_refresh(self._offer_anew)
         once, self.when_planned = self.when_planned, None
         if once is not None:
             once()
@@ -695,12 +692,20 @@ class Wearby(App[int]):
 
         if not isinstance(self.screen, WhatToDo) and not getattr(self.screen, "asks", False):
             commands = offered(self, self.screen)
-            self.push_screen(WhatToDo(commands), partial(self._do, commands))
+            asked = WhatToDo(commands)
+            self.push_screen(asked, partial(self._do, asked))
 
-    def _do(self, commands: Offered, chosen: str | None) -> None:
+    def _offer_anew(self) -> None:
+        """The list of what can be done follows what can be done."""
+        from screens.dialogs.what_to_do import WhatToDo
+
+        if isinstance(self.screen, WhatToDo):
+            self.screen.follow(offered(self, self.asked_of))
+
+    def _do(self, asked: WhatToDo, chosen: str | None) -> None:
         """Do what was chosen, on the screen that is on top again."""
         if chosen is not None:
-            self.call_later(commands.all[int(chosen)].callback)
+            self.call_later(asked.entries.commands[int(chosen)].callback)
 
     def get_system_commands(self, screen: Screen[Any]) -> Iterable[SystemCommand]:
         """What can be done on a screen, in plain words."""

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 
 from planner.glance import is_of
+from planner.model import OccasionKind
 from planner.plan import Day, Plan, PlannedOccasion, Sitting, Where
 from screens.wording import (
     count,
@@ -43,8 +44,12 @@ def days_of(plan: Plan) -> tuple[OnDay, ...]:
         sittings[sitting.date].append(sitting)
     occasions: dict[date, list[PlannedOccasion]] = defaultdict(list)
     for occasion in plan.occasions:
+        today = plan.now.date()
         if not occasion.past:
-            occasions[max(occasion.at.date(), plan.now.date())].append(occasion)
+            occasions[max(occasion.at.date(), today)].append(occasion)
+        elif occasion.end.date() == today or occasion.at.date() == today:
+            # what is over today stays on its line
+            occasions[today].append(occasion)
     return tuple(
         OnDay(
             day=day,
@@ -56,9 +61,18 @@ def days_of(plan: Plan) -> tuple[OnDay, ...]:
 
 
 def occasion_line(plan: Plan, occasion: PlannedOccasion) -> str:
-    """ "14:00-15:10  body fitting, 3 things to do"."""
+    """ "14:00-15:10  body fitting, 3 things to do"; of one that is over, "counts as held"."""
     things = f", {count(len(occasion.during), 'thing')} to do" if occasion.during else ""
+    if occasion.past:
+        things = f", {held_word(occasion)}"
     return f"{when(occasion)}  {occasion_name(occasion)}{things}"
+
+
+def held_word(occasion: PlannedOccasion) -> str:
+    """What became of an occasion that is over, as far as the plan knows."""
+    if occasion.kind in (OccasionKind.DEPARTURE, OccasionKind.EVENT):
+        return "over"
+    return "counts as held" if occasion.held else "wasn't held"
 
 
 def wearable_with(plan: Plan, day: date, alone: str | None = None) -> list[str]:

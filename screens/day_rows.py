@@ -11,7 +11,7 @@ from datetime import date
 
 from planner.model import OccasionKind
 from planner.plan import Note, NoteKind, Plan, PlannedOccasion, Where
-from screens.countdown import OnDay, occasion_line, wearable_with
+from screens.countdown import OnDay, held_word, occasion_line, wearable_with
 from screens.looked_at import Behind, LookedAt
 from screens.strips import Cell, Strips
 from screens.why import graver_first
@@ -122,9 +122,11 @@ def _idle(looked: LookedAt, on_day: OnDay) -> str:
     if on_day.available:
         return "free"
     differs = looked.differs.get(day)
+    over = looked.hours_over and day == looked.plan.now.date()
+    none = "its hours are over" if over else "no hours"
     if differs is None:
-        return "" if on_day.occasions else "no hours"
-    none, reason = "away" if differs.away else "no hours", clean(differs.reason)
+        return "" if on_day.occasions else none
+    none, reason = "away" if differs.away else none, clean(differs.reason)
     return f"{none}: {reason}" if reason else none
 
 
@@ -135,11 +137,12 @@ def _occasion_row(looked: LookedAt, occasion: PlannedOccasion, day: date) -> Row
         notes.append(f"{column(occasion.short)} short")
     if occasion.late:
         notes.append(f"{count(len(occasion.late), 'step')} late")
+    held = f"{held_word(occasion)}: " if occasion.past else ""
     return Row(
         date=day,
         occasion=occasion.id,
         text=occasion_line(plan, occasion),
-        brief=f"{when(occasion)}  {occasion_name(occasion)}",
+        brief=f"{when(occasion)}  {held}{occasion_name(occasion)}",
         came=any(step in came for step in occasion.during),
         notes=tuple(notes),
     )

@@ -33,7 +33,8 @@ def standing(one: PastOccasion) -> str:
     if one.again:
         parts.append(f"{count(len(one.again), 'step')} open again")
     if one.open:
-        parts.append(f"{count(len(one.open), 'step')} open")
+        wait = ": not all they follow is done" if one.held and not one.said else ""
+        parts.append(f"{count(len(one.open), 'step')} open{wait}")
     return ", ".join(parts)
 
 
@@ -42,7 +43,7 @@ def _head(one: PastOccasion) -> str:
         return "over"
     if not one.held:
         return "wasn't held"
-    return "held" if one.said or (one.steps and not one.taken) else "counts as held"
+    return "held" if one.said or (one.steps and one.steps == one.logged) else "counts as held"
 
 
 def taken_told(one: PastOccasion) -> str:

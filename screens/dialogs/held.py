@@ -151,7 +151,7 @@ class HeldSheet(Ticking):
         if one is None or (not self._asked(one) and not self._is_other(one)):
             return None
         plan = self.state.plan
-        name = name_of(plan, one.id)
+        name = the_occasion(plan, one.id)
         if self.not_held:
             if not one.held:
                 return None
@@ -223,7 +223,7 @@ def _held(one: PastOccasion, done: dict[str, int], not_done: dict[str, int]) -> 
 
 def _label(plan: Plan, one: PastOccasion, done: dict[str, int], not_done: dict[str, int]) -> str:
     """ "Armour fitting held, 2 steps done at it, 1 step not done"."""
-    parts = [f"{name_of(plan, one.id)} {'over' if one.by_date else 'held'}"]
+    parts = [f"{the_occasion(plan, one.id)} {'over' if one.by_date else 'held'}"]
     if done:
         parts.append(f"{count(len(done), 'step')} done at it")
     if not_done:
