@@ -10,6 +10,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 
+from planner.done_before import steps_before
 from planner.ground import Ground, all_operations, lay_ground
 from planner.in_hand import InHand, Work
 from planner.model import Kept, OccasionKind, Project
@@ -18,6 +19,8 @@ from planner.so_far import KeptUp, SoFar, kept_up, so_far
 
 LEAST_DIFFERENCE = 0.03
 """A pace nearer to the plan's isn't told apart from it."""
+LEAST_BESIDE_LEARNT = 0.1
+"""The same of a plan whose estimates follow the pace: they do so by degrees."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,14 +50,18 @@ class Going:
     ahead: tuple[InHand, ...]
     """From now to the moment all must be ready, by the plan."""
     at_pace: tuple[InHand, ...]
-    """The same moments at the pace so far; empty where too little is known of it, or it is in the
-    plan's estimates already."""
+    """The same moments at the pace so far; empty where too little is known of it, or the plan's
+    estimates say the same."""
     so_far: SoFar | None
     """None where no step was finished with its time."""
     kept_up: KeptUp | None
     """None where no plan of a day behind is known."""
     left: int
     """Minutes of work left."""
+    logged: bool = False
+    """Whether anything stands in the diary."""
+    before: int = 0
+    """Steps that were done before the diary began."""
 
     @property
     def first(self) -> date | None:
@@ -99,19 +106,20 @@ def how_it_goes(
         so_far=told,
         kept_up=kept_up(kept, steps, _done(work), now),
         left=round(sum(work.left().values())),
+        logged=bool(project.diary.entries),
+        before=steps_before(project),
     )
 
 
 def _ratio(project: Project, told: SoFar | None) -> float | None:
     """What the work left takes of its estimates; None where too little is known of it.
 
-    Where estimates follow the pace as it is learnt, it is in them already and isn't counted twice.
+    It is against today's estimates: what these have learnt already isn't counted twice.
     """
     if told is None or not told.enough:
         return None
-    if project.workroom.pace.learn or abs(told.ahead - 1) < LEAST_DIFFERENCE:
-        return 1.0
-    return told.ahead
+    least = LEAST_BESIDE_LEARNT if project.workroom.pace.learn else LEAST_DIFFERENCE
+    return 1.0 if abs(told.ahead - 1) < least else told.ahead
 
 
 def _closes(moments: Sequence[InHand]) -> date | None:

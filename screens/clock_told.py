@@ -16,6 +16,7 @@ from screens.wording import (
     name_of,
     named_date,
     quoted,
+    short_date,
     spoken,
     step_with_garment,
 )
@@ -45,17 +46,18 @@ class Offered:
     told: str
 
 
-def since_told(since: datetime, today: date) -> str:
-    """ "since 19:42"; of another day "since yesterday, 19:42"."""
-    day = "" if since.date() == today else f"{named_date(since.date(), today)}, "
+def since_told(since: datetime, today: date, short: bool = False) -> str:
+    """ "since 19:42"; of another day "since yesterday, 19:42"; ``short``: "since Sun 7 Mar, 20:10"."""
+    named = short_date(since.date()) if short else named_date(since.date(), today)
+    day = "" if since.date() == today else f"{' '.join(named.split())}, "
     return f"since {day}{clock(since)}"
 
 
 def sitting_line(plan: Plan, sat: SatDown, now: datetime, long: bool) -> str:
     """ "Sitting at “fell the lining” since 19:42, 0:23." """
     name = fitted(name_of(plan, sat.step), LONG_NAME if not long else SHORT_NAME)
-    head = f"Sitting at “{name}” {since_told(sat.since, now.date())}"
-    return f"{head}: k asks for how long." if long else f"{head}, {column(minutes_sat(sat, now))}."
+    head = f"Sitting at “{name}” {since_told(sat.since, now.date(), short=long)}"
+    return f"{head}: k asks how long." if long else f"{head}, {column(minutes_sat(sat, now))}."
 
 
 def heading(plan: Plan, sat: SatDown, now: datetime) -> str:
@@ -68,8 +70,8 @@ def asks_how_long(plan: Plan, sat: SatDown, now: datetime, found: TooLong | None
     ran = minutes_sat(sat, now)
     if found is None:
         return "Less than a minute by the clock: for how long was it really?"
-    until = " To the end of your hours is proposed." if found.minutes is not None else ""
-    return f"By the clock it ran for {spoken(ran)}, longer than can be.{until}"
+    until = " Proposed: till the end of your hours." if found.minutes is not None else ""
+    return f"The clock ran for {spoken(ran)}: too long.{until}"
 
 
 def proposed(sat: SatDown, now: datetime, found: TooLong | None) -> int | None:
@@ -124,6 +126,12 @@ def choices(plan: Plan, minutes: int, instead: str | None) -> Sequence[Offered]:
 def sat_down(plan: Plan, sat: SatDown) -> str:
     """Said when the clock begins to run."""
     return f"Sat down to {step_with_garment(plan, sat.step)} at {clock(sat.since)}; {REACHES}."
+
+
+def is_done(plan: Plan, step: str, over: bool) -> str:
+    """Why nobody sits down to a step; ``over``: it can be opened here."""
+    how = "f does it over." if over else "where it must be done over, f in the diary (l) opens it."
+    return f"{step_with_garment(plan, step)} is done already: {how}"
 
 
 def put_down(plan: Plan, step: str, minutes: int, done: bool) -> str:

@@ -8,6 +8,7 @@ from planner.going import By, Going
 from planner.model import OccasionKind
 from planner.plan import Plan
 from planner.so_far import LEAST_STEPS, SoFar
+from screens.aftercare_told import undated
 from screens.wording import cells, count, on_date, spoken, the_occasion, wrapped
 
 ON_THE_PLAN = 0.05
@@ -34,7 +35,11 @@ def sentences(plan: Plan, going: Going) -> list[str]:
     if not going.left:
         return [f"All the work that {goal} wants is done.", *_rests_on(going.so_far)]
     done = going.so_far
-    if done is None and going.first is None:
+    if done is None and not going.logged and going.before:
+        were = f"{count(going.before, 'step')} {'was' if going.before == 1 else 'were'}"
+        told = [f"{_capital(in_hand(plan, going))}.", f"{were} done before the diary began."]
+        return [*told, *_against_hours(plan, going)]
+    if done is None and not going.logged:
         told = f"Nothing is logged yet: {in_hand(plan, going)}."
         return [told, *_against_hours(plan, going)]
     if done is None or not done.enough:
@@ -55,6 +60,8 @@ def _nothing_ahead(plan: Plan) -> list[str]:
     if not worn:
         return ["Nothing lies ahead to be ready for: add an occasion to the ensemble."]
     over = _capital(the_occasion(plan, worn[-1].id))
+    if later := undated(plan):
+        return [f"{over} is over.", f"{later}."]
     told = f"{over} is over: air, clean and mend what was worn (^p: after wearing)."
     return [told, "Then add the next occasion, and this begins anew."]
 

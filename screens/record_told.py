@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from datetime import date
 
-from planner.exports.record import Answered, GarmentMade, Record, StepMade
+from planner.exports.record import Answered, GarmentMade, Held, Record, StepMade
 from planner.exports.record_stock import Material
-from planner.model import Source, Work
+from planner.model import OccasionKind, Source, Work
 from screens.amounts_told import worded_amount
 from screens.dressing import quantity_told
 from screens.markdown import bullets, escaped, heading, paragraph, table
@@ -79,7 +79,7 @@ def _standing(record: Record) -> str:
     steps = record.steps
     logged = sum(step.logged for step in steps)
     estimate = sum(step.estimate for step in steps)
-    done = sum(step.done for step in steps)
+    done = sum(step.done and not step.taken for step in steps)
     took = f"{spoken(logged)} logged, {spoken(estimate)} estimated in all" if logged else ""
     if not steps:
         return "It has no steps."
@@ -87,12 +87,29 @@ def _standing(record: Record) -> str:
         untimed = sum(not step.timed for step in steps)
         without = f", {count(untimed, 'step')} of them without a time" if untimed and logged else ""
         made = count(len(steps), "step")
-        return f"Finished: {made}{without}{'; ' + took if took else '; no time was logged'}."
+        time = took or "no time was logged"
+        return f"Finished: {made}{without}; {time}.{_taken(record)}"
     so_far = f"; {took}" if took else ""
     return (
         f"It is being made: on {_date(record.now.date())}, {done} of {count(len(steps), 'step')} "
-        f"{'was' if done == 1 else 'were'} done{so_far}. What isn't done is told as planned."
+        f"{'was' if done == 1 else 'were'} done{so_far}."
+        f"{_taken(record)} What isn't done is told as planned."
     )
+
+
+def _taken(record: Record) -> str:
+    """What counts as done without anybody having logged it."""
+    taken = record.taken
+    by_date = sum(step.by_date for step in taken)
+    held = len(taken) - by_date
+    one = " {} {} taken as done because the occasion is past and counts as held; nobody logged {}."
+    two = " {} {} over by the date; nobody logged {}."
+    told = ""
+    for many, text in ((held, one), (by_date, two)):
+        if many:
+            verb, them = ("is", "it") if many == 1 else ("are", "them")
+            told += text.format(count(many, "step"), verb, them)
+    return told
 
 
 def _occasions(record: Record) -> str:
@@ -103,10 +120,19 @@ def _occasions(record: Record) -> str:
     for one in record.occasions:
         name = escaped(one.name) or escaped(one.id.split("/")[-1])
         at = "" if clock(one.at) == "00:00" else f", {clock(one.at)}"
-        kept = "" if one.held or not one.past else ", not held"
+        kept = _kept(one)
         ahead = "" if one.past else ", still to come"
         told.append(f"{name}: {one.kind.value}, {_date(one.at.date())}{at}{kept}{ahead}")
     return f"{heading(2, 'Occasions')}\n\n{bullets(told)}"
+
+
+def _kept(one: Held) -> str:
+    """What became of an occasion that is past."""
+    if not one.past or one.kind in (OccasionKind.DEPARTURE, OccasionKind.EVENT):
+        return ""
+    if not one.held:
+        return ", not held"
+    return ", held" if one.said else ", counts as held"
 
 
 def _garment(record: Record, garment: GarmentMade) -> str:
@@ -204,6 +230,9 @@ def _when(step: StepMade) -> str:
     if step.before:
         return "before the diary"
     at = f"at {escaped(step.during)}" if step.during else ""
+    if step.taken:
+        how = "by the date, not logged" if step.by_date else "taken as done (held)"
+        return ", ".join(part for part in ("" if step.by_date else days, at, how) if part)
     if step.done:
         told = ", ".join(part for part in (days, at) if part)
         return told or "done"

@@ -25,7 +25,7 @@ from planner.sitting_down import (
     was_logged,
 )
 from planner.when_logged import own_moment
-from screens.clock_told import put_down, sat_down, sitting_line, thrown_away
+from screens.clock_told import is_done, put_down, sat_down, sitting_line, thrown_away
 from screens.page import Page
 from screens.widgets.verdict_line import VerdictLine
 from screens.wording import clean, quoted
@@ -236,6 +236,14 @@ class SitsDown(Page):
             id="clock.put-down",
             tooltip="Put down what you sit at, or say that it is done",
         ),
+        Binding(
+            "k",
+            "why_not_sit",
+            "sit down",
+            show=False,
+            id="clock.why-not",
+            tooltip="Say why nobody sits down to what is done",
+        ),
     ]
 
     @property
@@ -258,6 +266,8 @@ class SitsDown(Page):
             return self.program.sitting.sat is None and self.step_to_sit_at is not None
         if action == "put_down":
             return self.program.sitting.sat is not None
+        if action == "why_not_sit":
+            return self.program.sitting.sat is None and self._done_step() is not None
         return super().check_action(action, parameters)
 
     def action_sit_down(self) -> None:
@@ -265,6 +275,19 @@ class SitsDown(Page):
         step = self.step_to_sit_at
         if step is not None and self.program.sitting.sit_down(step):
             self.refresh_bindings()
+
+    def _done_step(self) -> str | None:
+        """The step under the cursor, where it is done."""
+        state, here = self.showing, getattr(self, "step", None)
+        if state is None or here is None or self.step_to_sit_at is not None:
+            return None
+        return next((one.id for one in state.plan.steps if one.id == here and one.done), None)
+
+    def action_why_not_sit(self) -> None:
+        """Say that the step is done, and what opens it."""
+        state, step = self.showing, self._done_step()
+        if state is not None and step is not None:
+            self.program.tell(is_done(state.plan, step, self.check_action("over", ()) is True))
 
     def action_put_down(self) -> None:
         """Put down what one sits at."""

@@ -15,6 +15,7 @@ from planner.catalogue.shelf import orders_with
 from planner.editing import dressing_order
 from planner.estimate import Operation, operations
 from planner.exports.record_stock import Material, materials_of
+from planner.held import past_occasions, taken_as_done
 from planner.model import Ensemble, Entry, Garment, OccasionKind, Project, Source, Technique, Work
 from planner.plan import Plan, PlannedStep
 from planner.quantity import Quantity
@@ -43,6 +44,10 @@ class StepMade:
     """Done before the diary began."""
     timed: bool
     """Whether a time was logged for it."""
+    taken: bool
+    """It counts as done only because its occasion is past: nobody logged it."""
+    by_date: bool
+    """That occasion is a departure or an event, of which only the date is known."""
     first: date | None
     """Of its entries; where it has none, of the occasion it was held at or of the plan."""
     last: date | None
@@ -102,6 +107,9 @@ class Held:
     at: datetime
     past: bool
     held: bool
+    """Past, and not said to have been otherwise."""
+    said: bool
+    """Whether anybody said so, or logged what was done at it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -156,6 +164,11 @@ class Record:
         """Whether nothing is left to do."""
         return all(step.done for step in self.steps)
 
+    @property
+    def taken(self) -> tuple[StepMade, ...]:
+        """What counts as done only because its occasion is past."""
+        return tuple(step for step in self.steps if step.taken)
+
 
 def record_of(project: Project, plan: Plan, ensemble: str) -> Record:
     """The record of one ensemble, by its id. Raises KeyError where there is none."""
@@ -170,7 +183,7 @@ def record_of(project: Project, plan: Plan, ensemble: str) -> Record:
         name=it.name or it.id,
         now=plan.now,
         units=project.workroom.units,
-        occasions=_occasions(plan, it),
+        occasions=_occasions(project, plan, it),
         garments=garments,
         materials=materials_of(project, plan, it, maker.ops),
         techniques=_techniques(maker, steps.values()),
@@ -214,6 +227,7 @@ class _Maker:
         self.ops = {op.id: op for op in operations(ensemble, self.techniques)}
         self.planned = {step.id: step for step in plan.steps}
         self.occasions = {one.id: one for one in plan.occasions}
+        self.taken = taken_as_done(project, plan)
         self.entries = [
             one for one in project.diary.entries if one.step.split("/")[0] == ensemble.id
         ]
@@ -271,6 +285,8 @@ class _Maker:
             optional=planned.optional,
             before=op.step.done and not entries,
             timed=planned.done and any(one.minutes for one in entries),
+            taken=ident in self.taken,
+            by_date=ident in self.taken and self.taken[ident].by_date,
             first=first,
             last=last,
             during=self.plan.names.get(planned.during) if planned.during else None,
@@ -329,9 +345,10 @@ def _round(entries: Sequence[Entry]) -> Again:
     )
 
 
-def _occasions(plan: Plan, ensemble: Ensemble) -> tuple[Held, ...]:
+def _occasions(project: Project, plan: Plan, ensemble: Ensemble) -> tuple[Held, ...]:
     """The ensemble's occasions, in order of time."""
-    written = {f"{ensemble.id}/{one.id}": one for one in ensemble.occasions}
+    past = {one.id: one for one in past_occasions(project, plan)}
+    own = {f"{ensemble.id}/{one.id}" for one in ensemble.occasions}
     return tuple(
         Held(
             id=one.id,
@@ -339,10 +356,11 @@ def _occasions(plan: Plan, ensemble: Ensemble) -> tuple[Held, ...]:
             kind=one.kind,
             at=one.at,
             past=one.past,
-            held=one.past and written[one.id].held is not False,
+            held=one.id in past and past[one.id].held,
+            said=one.id in past and (past[one.id].said or bool(past[one.id].logged)),
         )
         for one in plan.occasions
-        if one.id in written
+        if one.id in own
     )
 
 

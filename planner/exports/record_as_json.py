@@ -27,6 +27,7 @@ def record_as_json(record: Record) -> dict[str, Any]:
                 "at": one.at.isoformat(),
                 "past": one.past,
                 "held": one.held,
+                "said": one.said,
             }
             for one in record.occasions
         ],
@@ -83,6 +84,7 @@ def _step(one: StepMade) -> dict[str, Any]:
         "timed": one.timed,
         "done": one.done,
         "before": one.before,
+        "taken": one.taken,
         "first_day": _day(one.first),
         "last_day": _day(one.last),
         "during": one.during,

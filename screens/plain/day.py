@@ -6,6 +6,8 @@ from collections.abc import Sequence
 from datetime import date
 from typing import Any
 
+from planner.held import PastOccasion, past_occasions
+from planner.hours_over import hours_are_over
 from planner.looking_back import days_lost, done_on
 from planner.model import Entry
 from planner.plan import Plan
@@ -13,6 +15,7 @@ from screens.answers import Question, fits_status
 from screens.arguments import read_date, wrong
 from screens.countdown import OnDay, days_of, occasion_line
 from screens.done_told import done_already, done_as_text, done_heading, done_lines
+from screens.held_told import occasion_row, taken_lines
 from screens.opened import StepLine, day_heading, day_notes, nothing_planned, step_lines
 from screens.plain.lines import WIDTH, common, named, names_column, verdict
 from screens.wording import WHERES, cells, clock, column, long_date, wrapped
@@ -46,6 +49,7 @@ def as_json(question: Question) -> dict[str, Any]:
         "steps": [step_as_json(step) for step in plan.steps if step.id in there],
         "occasions": [occasion_as_json(one) for one in (on_day.occasions if on_day else ())],
         "entries": [entry_as_json(entry) for entry in done],
+        "taken_as_done": [step for one in _held(question, day) for step in one.taken],
     }
 
 
@@ -58,14 +62,19 @@ def lines(question: Question) -> list[str]:
     if on_day is None:
         found += wrapped([done_heading(plan, day, done)], WIDTH)
         found += _logged(plan, done)
-        return found
+        return found + _taken(question, day)
     found += wrapped([day_heading(plan, on_day)], WIDTH)
     lost = days_lost(question.project, plan.now, planned=question.planned)
     found += wrapped(day_notes(plan, on_day, lost), WIDTH)
     if done:
         found += [done_already(sum(entry.minutes for entry in done)), *_logged(plan, done)]
     for occasion in on_day.occasions:
-        found.append(occasion_line(plan, occasion))
+        if not occasion.past:
+            found.append(occasion_line(plan, occasion))
+    found += _taken(question, day)
+    if not on_day.sittings and not on_day.occasions:
+        over = day == plan.now.date() and hours_are_over(question.project, plan.now)
+        return found + wrapped([nothing_planned(on_day, over)], WIDTH)
     return found + _steps(plan, on_day)
 
 
@@ -81,8 +90,6 @@ def _steps(plan: Plan, on_day: OnDay) -> list[str]:
             where = told
             found.append(f"{told[:1].upper()}{told[1:]}:")
         found += _step(line, names)
-    if not on_day.sittings and not on_day.occasions:
-        found += wrapped([nothing_planned(on_day)], WIDTH)
     return found
 
 
@@ -92,11 +99,28 @@ def _logged(plan: Plan, done: Sequence[Entry]) -> list[str]:
     return [text for line in done_lines(plan, steps, done) for text in done_as_text(line, WIDTH)]
 
 
+def _held(question: Question, day: date) -> list[PastOccasion]:
+    """The occasions of a day that are over."""
+    found = past_occasions(question.project, question.plan)
+    return [one for one in found if one.at.date() == day]
+
+
+def _taken(question: Question, day: date) -> list[str]:
+    """What became of the day's past occasions, and what is taken as done by that."""
+    found: list[str] = []
+    for one in _held(question, day):
+        found += wrapped([f"{occasion_row(question.plan, one)}."], WIDTH)
+        for line in taken_lines(question.plan, one):
+            found += ["  " + part for part in wrapped([line], WIDTH - 2)]
+    return found
+
+
 def _day(question: Question) -> date:
     """The day that was asked for; raises InputError where nothing is known of it."""
     plan = question.plan
     day = read_date(question.given.date, "DATE", plan.now.date())
-    behind = day < plan.now.date() and done_on(question.project.diary, day).entries
+    there = done_on(question.project.diary, day).entries or _held(question, day)
+    behind = day < plan.now.date() and there
     if behind or _planned(question, day) is not None:
         return day
     raise wrong("DATE", f"{long_date(day, plan.now.date())} is not in the plan{_span(plan)}.")
