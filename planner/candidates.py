@@ -8,6 +8,7 @@ from datetime import date, datetime
 from enum import StrEnum
 from math import ceil
 
+from planner.aftercare import due_after_wearing
 from planner.estimate import Operation
 from planner.ground import Ground
 from planner.model import Place, Wait, Work
@@ -80,7 +81,8 @@ class Taken:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Candidate:
-    """An open step that some coming occasion wants and that isn't done at one."""
+    """An open step that some coming occasion wants and that isn't done at one, or that is to be
+    done before a next wearing without a date."""
 
     id: str
     place: Place
@@ -104,14 +106,15 @@ class Candidate:
 
 def candidates(ground: Ground, plan: Plan) -> tuple[Candidate, ...]:
     """Every candidate, in order of work. ``plan`` is of this ground."""
-    useful = uses(ground, plan)
+    names = (*ground.planned, *_before_the_next_wearing(ground, plan))
+    useful = uses(ground, plan, names)
     ancestors = open_before(ground)
     stock = {row.id: row for row in ground.stock}
     served = _served(ground)
     helper = next((w.start for w in ground.windows if w.helper), None)
     units = ground.project.workroom.units
     found = []
-    for name in ground.planned:
+    for name in names:
         op = ground.op(name)
         found.append(
             Candidate(
@@ -140,6 +143,12 @@ def candidates(ground: Ground, plan: Plan) -> tuple[Candidate, ...]:
             )
         )
     return tuple(found)
+
+
+def _before_the_next_wearing(ground: Ground, plan: Plan) -> Iterable[str]:
+    """What is open after an event that is over: it is work, though nothing wants it yet."""
+    due = {step for one in due_after_wearing(plan) for step in one.steps}
+    return (name for name in ground.network.order if name in due)
 
 
 def _to_hand(amount: str) -> str:

@@ -10,7 +10,7 @@ from planner.begin_by import begin_by
 from planner.deciding import Decision
 from planner.ground import Ground
 from planner.laid import Laid, days_of, lay_out
-from planner.model import Place, Warned
+from planner.model import OccasionKind, Place, Warned
 from planner.network import Network, wearable_steps
 from planner.notes import step_notes
 from planner.occasion_report import planned_occasion
@@ -143,11 +143,20 @@ def _still_open(
 
 
 def _not_wanted(ground: Ground) -> tuple[Warned, ...]:
-    """Steps that no coming occasion wants are not planned, and warned about."""
+    """Steps that no coming occasion wants are not planned, and warned about: one by one, but
+    together where they come after an ensemble's last event, or nothing lies ahead of it."""
     found = []
+    coming = {o.ensemble for o in ground.occasions.values() if not o.past}
+    after = _after_an_event(ground)
+    together: dict[tuple[str, bool], int] = {}
     for name, node in ground.network.nodes.items():
         stand = ground.stand[name]
         if stand.done or stand.at_occasion is not None or name in ground.waits:
+            continue
+        ensemble = node.op.ensemble
+        if name in after or ensemble not in coming:
+            key = (ensemble, name in after)
+            together[key] = together.get(key, 0) + 1
             continue
         found.append(
             Warned(
@@ -156,7 +165,33 @@ def _not_wanted(ground: Ground) -> tuple[Warned, ...]:
                 text=f'no coming occasion wants "{name}", so it is not planned.',
             )
         )
+    found += [
+        Warned(file=ground.network.files[ensemble], place="", text=_together(steps, after_event))
+        for (ensemble, after_event), steps in together.items()
+    ]
     return tuple(found)
+
+
+def _after_an_event(ground: Ground) -> frozenset[str]:
+    """Steps that come after an event of their ensemble, directly or not."""
+    events = {o.id for o in ground.occasions.values() if o.occasion.kind is OccasionKind.EVENT}
+    found: set[str] = set()
+    for name in ground.network.order:
+        node = ground.network.nodes[name]
+        mine = {one for one in node.after_occasions if one.startswith(f"{node.op.ensemble}/")}
+        if not mine.isdisjoint(events) or not found.isdisjoint(node.after):
+            found.add(name)
+    return frozenset(found)
+
+
+def _together(steps: int, after_event: bool) -> str:
+    """One sentence on steps that nothing wants yet."""
+    are = "1 step is" if steps == 1 else f"{steps} steps are"
+    if after_event:
+        told = "to be done before the next wearing: add an event with its date"
+    else:
+        told = "still open and no occasion lies ahead: add one with its date"
+    return f"{are} {told}, so that {'it is' if steps == 1 else 'they are'} planned."
 
 
 def _names(ground: Ground) -> dict[str, str]:

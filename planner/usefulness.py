@@ -6,7 +6,7 @@ for so many minutes (``rank``).
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 
@@ -39,6 +39,9 @@ class Use:
     wearable: bool
     """The ensemble can't be worn before it is done."""
     optional: bool
+    wanted: bool
+    """Whether a coming occasion wants it; else it is to be done before a next wearing without a
+    date."""
     behind: int
     """Minutes of work that wait for it."""
     followers: int
@@ -92,8 +95,8 @@ def _doublings(room: int | None) -> int:
     return 0 if room <= 0 else 1 + ((room - 1) // HOUR).bit_length()
 
 
-def uses(ground: Ground, plan: Plan) -> dict[str, Use]:
-    """Every planned step's use, by id, in order of work."""
+def uses(ground: Ground, plan: Plan, names: Sequence[str] | None = None) -> dict[str, Use]:
+    """The use of every planned step (or of those named), by id, in order of work."""
     by_id = {step.id: step for step in plan.steps}
     behind = _behind(ground)
     late = _late(ground, by_id)
@@ -101,7 +104,7 @@ def uses(ground: Ground, plan: Plan) -> dict[str, Use]:
     short = _short(plan)
     needed = _to_be_worn(ground)
     found: dict[str, Use] = {}
-    for name in ground.planned:
+    for name in ground.planned if names is None else names:
         step = by_id[name]
         late_for, late_step = late.get(name, (None, None))
         found[name] = Use(
@@ -113,6 +116,7 @@ def uses(ground: Ground, plan: Plan) -> dict[str, Use]:
             room=_room(ground, step),
             wearable=name in needed,
             optional=step.optional,
+            wanted=step.wanted,
             behind=sum(ground.stand[one].left for one in behind[name]),
             followers=len(behind[name]),
             wait=step.wait,

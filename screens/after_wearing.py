@@ -7,10 +7,12 @@ from typing import TYPE_CHECKING
 
 from textual.app import SystemCommand
 
+from planner.aftercare import due_after_wearing
 from planner.editing.after_wearing import last_event
+from screens.aftercare_told import GIVE_IT_A_DATE
 from screens.forms import lookups
 from screens.state import State
-from screens.wording import clean
+from screens.wording import clean, count, spoken
 
 if TYPE_CHECKING:
     from textual.app import App
@@ -38,14 +40,28 @@ def after_wearing_commands(
         yield SystemCommand(f"{TITLE}{of}", told, _asking(app, state, full))
 
 
-def _asking(app: App[int], state: State, event: str) -> Callable[[], None]:
+def next_wearing_commands(app: App[int], state: State) -> Iterable[SystemCommand]:
+    """The palette's command where aftercare waits for the next wearing's date."""
+    due = due_after_wearing(state.plan)
+    for one in due:
+        of = f": {clean(state.plan.names[one.ensemble])}" if len(due) > 1 else ""
+        told = f"{count(len(one.steps), 'step')}, {spoken(one.minutes)}, then planned before it"
+        ask = _asking(app, state, one.event, date_only=True)
+        yield SystemCommand(f"{GIVE_IT_A_DATE}{of}", told, ask)
+
+
+def _asking(
+    app: App[int], state: State, event: str, *, date_only: bool = False
+) -> Callable[[], None]:
     """What the command does. (No partial: a state can't be compared by what it holds.)"""
-    return lambda: ask_after_wearing(app, state, event)
+    return lambda: ask_after_wearing(app, state, event, date_only=date_only)
 
 
-def ask_after_wearing(app: App[int], state: State, event: str) -> None:
-    """Open the form of what a wearing did."""
+def ask_after_wearing(
+    app: App[int], state: State, event: str, *, date_only: bool = False
+) -> None:
+    """Open the form of what a wearing did, or only of when it is worn next."""
     from screens.forms.after_wearing import AfterWearingQuestions
     from screens.forms.form import Form
 
-    app.push_screen(Form(AfterWearingQuestions(state, event)))
+    app.push_screen(Form(AfterWearingQuestions(state, event, date_only=date_only)))

@@ -82,7 +82,7 @@ def _presses(plan: Plan, use: Use, step: str) -> tuple[str, str]:
 def _must_end(plan: Plan, use: Use) -> str:
     """ "by Saturday 8 May", of what its chain leaves it."""
     if use.latest is None:
-        return ""
+        return "" if use.wanted else "before the next wearing"
     if use.latest <= plan.now:
         return "should be done by now"
     return f"by {_last_day(plan, use.latest)}"
@@ -105,7 +105,7 @@ def _also(use: Use, one: Doable) -> str:
         return f"{waited(use.wait)} begins with it"
     if use.behind:
         return f"{spoken(use.behind)} waits for it"
-    if use.optional:
+    if use.optional and use.wanted:
         return "an extra"
     return "to be worn" if use.wearable else ""
 

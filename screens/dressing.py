@@ -17,6 +17,7 @@ from planner.model import STAGES, Ensemble, Garment, OccasionKind, Place, Projec
 from planner.plan import Plan, PlannedOccasion, PlannedStep
 from planner.problems import InputError
 from planner.quantity import LENGTH, Quantity
+from screens.aftercare_told import of_aftercare
 from screens.wording import (
     clean,
     column,
@@ -271,7 +272,9 @@ def step_state(plan: Plan, step: PlannedStep) -> str:
     day = _day(plan, step)
     if day is not None:
         return short_date(day)
-    return "no day" if step.wanted else "not wanted"
+    if step.wanted:
+        return "no day"
+    return "worn next" if of_aftercare(plan, step.id) else "not wanted"
 
 
 def step_facts(

@@ -1,10 +1,10 @@
 """The hem: the hours in hand drawn as the depth of a hem that narrows towards the occasion.
 
-On top runs its stitching, sewn up to today and chalked beyond. Beneath hangs the cloth, as deep
-as there are hours in hand; its edge comes up to the stitching as they go. What lies behind is
-woven, what is planned only chalked, and the pace so far has a dashed edge of its own.
-Where an edge has come up to the stitching there is nothing in hand any more, and that is said in
-words. Pure: cells with the names of styles, for any width and number of rows.
+The folded edge lies straight beneath; above it runs the stitching, and between both is the cloth,
+as deep as there are hours in hand. The stitching comes down to the fold as they go. What lies
+behind is woven close, what is planned open; of what the pace so far would leave of it the rest is
+chalk only. Where the stitching lies on the fold there is nothing in hand, and that is said.
+Pure: cells with the names of styles, for any width and number of rows.
 """
 
 from __future__ import annotations
@@ -17,21 +17,22 @@ from itertools import groupby
 from planner.going import Going
 from planner.in_hand import InHand
 from planner.plan import Plan, PlannedOccasion
-from screens.going_told import about
+from screens.going_told import about, at_this_pace, in_hand
 from screens.wording import cells, occasion_name, short_date, spoken
 
-SEWN, CHALKED = "╌", "·"
-WEAVE = "░"
-EDGES = "▔━▁"
-"""An edge high, midway and low in its row."""
-HANGS = "╎"
-"""From an occasion down to its name."""
-BARE = f" {CHALKED}"
-"""Where words may stand at once."""
-THREADED = f"{BARE}{HANGS}"
-"""Where they may where else is no room."""
-WOVEN = f"{BARE}{WEAVE}"
-"""Where the first may stand: on the cloth."""
+FOLD, HUNG = "═", "╤"
+"""The folded edge, and the same where a name hangs from it."""
+WOVEN, OPEN, CHALK = "▒", "░", "·"
+"""Cloth behind today, cloth ahead, and what of that the pace so far would not leave."""
+CLOTH = f"{WOVEN}{OPEN}"
+STITCHES = "▁━▔"
+"""A stitching low, midway and high in its row."""
+STEEP = "│"
+"""Where it comes down, or goes up, by more than a row at once."""
+THREAD = "╎"
+"""Through the cloth, above a name."""
+LEAST_BEHIND = 8
+"""Columns behind today that hold a figure."""
 LONG_NAME = 22
 """A longer name gives way to the kind of occasion."""
 
@@ -60,7 +61,8 @@ class Label:
 
 
 def drawn(plan: Plan, going: Going, width: int, rows: int) -> list[list[Piece]]:
-    """The hem in ``rows`` + 2 lines of a width: stitching, cloth, names. None without a goal."""
+    """The hem in ``rows`` + 2 lines of a width: cloth, fold, names; three where it has closed
+    altogether, none without a goal."""
     if going.occasion is None or rows < 1 or width < 20:
         return []
     hem = _Hem(plan, going, width, rows)
@@ -76,9 +78,22 @@ class _Hem:
         end = going.ahead[-1].at
         self.span = max((end - self.start).total_seconds(), 1.0)
         self.today = self._column(going.ahead[0].at)
-        every = (*going.behind, *going.ahead, *going.at_pace)
-        self.deepest = max(1, *(one.minutes for one in every))
+        self.shut = self._shut()
+        ahead = [] if self.shut >= width else [*going.ahead, *going.at_pace]
+        self.deepest = max(1, *(one.minutes for one in (*going.behind, *ahead)))
         self.cloth: list[list[Cell]] = [[(" ", "")] * width for _ in range(rows)]
+        self.levels = [self._planned(column) for column in range(width)]
+        if not any(self.levels):
+            # without cloth there are only words above the fold
+            self.rows, self.cloth = 1, self.cloth[:1]
+
+    def _shut(self) -> int:
+        """The column up to which nothing is in hand, since hours are short by what is there."""
+        at = {one.id: one.at for one in self.plan.occasions}
+        short = [one.occasion for one in self.going.by if one.in_hand < 0]
+        if self.going.occasion in short:
+            return self.width
+        return max((self._column(at[one]) for one in short), default=-1)
 
     def _column(self, moment: datetime) -> int:
         """The column of a moment; what is later than the end stands at the end."""
@@ -91,54 +106,69 @@ class _Hem:
         deep = _between(moments, self.start, at)
         return 0 if deep <= 0 else max(1, round(deep / self.deepest * 3 * self.rows))
 
+    def _planned(self, column: int) -> int:
+        """The depth as it was, and from today on by the plan."""
+        if column < self.today:
+            return self._level(self.going.behind, column)
+        return 0 if column <= self.shut else self._level(self.going.ahead, column)
+
     def lines(self) -> Iterator[list[Cell]]:
-        """Stitching, cloth and names."""
-        for column in range(self.today):
-            self._hang(column, self._level(self.going.behind, column), "faint", woven=True)
-        for column in range(self.today, self.width):
-            planned = self._level(self.going.ahead, column)
-            if self.going.at_pace and (column - self.today) % 2 == 0:
-                paced = self._level(self.going.at_pace, column)
-                if paced != planned:
-                    self._hang(column, paced, "accent", woven=False)
-            self._hang(column, planned, "", woven=False)
+        """Cloth, fold and names."""
+        for column, level in enumerate(self.levels):
+            woven = column < self.today
+            for row in range((level - 1) // 3):
+                self._put(row, column, (WOVEN if woven else OPEN, "line"))
+        self._stitch(self.levels, 0, self.today, "faint")
+        if self.going.at_pace and self.shut < 0:
+            self._chalk()
+        self._stitch(self.levels, self.today, self.width, "")
         labels, names = self._names()
         for label in labels:
-            if label.hangs:
-                self._thread(label)
+            self._thread(label)
         self._say()
-        yield self._stitching(labels)
         yield from self.cloth
+        yield self._fold(labels)
         yield names
 
-    def _hang(self, column: int, level: int, style: str, *, woven: bool) -> None:
-        """Cloth of a depth with its edge, at a column."""
-        if level == 0:
-            return
-        row, height = divmod(level - 1, 3)
-        for above in range(row):
-            if woven:
-                self.cloth[above][column] = (WEAVE, "line")
-            elif (column + 2 * above) % 4 == 0 and self.cloth[above][column][0] == " ":
-                self.cloth[above][column] = (CHALKED, "faint")
-        self.cloth[row][column] = (EDGES[height], style)
+    def _put(self, row: int, column: int, cell: Cell) -> None:
+        """A cell, in rows counted from the fold."""
+        self.cloth[self.rows - 1 - row][column] = cell
+
+    def _stitch(self, levels: Sequence[int], begin: int, end: int, style: str) -> None:
+        """A stitching along the depths, without a gap."""
+        for column in range(begin, end):
+            level, before = levels[column], levels[max(begin, column - 1)]
+            if level:
+                row, height = divmod(level - 1, 3)
+                self._put(row, column, (STITCHES[height], style))
+            low, high = sorted((level, before))
+            if high - low > 2:
+                beside = column if level < before else column - 1
+                for row in range((low - 1) // 3 + 1, (high - 1) // 3 + 1):
+                    self._put(row, beside, (STEEP, style))
+
+    def _chalk(self) -> None:
+        """Only chalk where the pace so far would leave no cloth."""
+        for column in range(self.today, self.width):
+            left = self._level(self.going.at_pace, column)
+            for row in range(round(left / 3), (self.levels[column] - 1) // 3):
+                self._put(row, column, (CHALK if (column + row) % 2 else " ", "faint"))
 
     def _thread(self, label: Label) -> None:
-        """A thread down to a name, through what is empty."""
-        style = "accent" if label.style == "accent" else "line"
+        """A thread above a name: of today all the way, of others through the cloth."""
+        if not label.hangs:
+            return
+        today = label.column == self.today
         for row in self.cloth:
-            if row[label.column][0] in (" ", WEAVE, CHALKED):
-                row[label.column] = (HANGS, style)
+            if row[label.column][0] in CLOTH or (today and row[label.column][0] in f" {CHALK}"):
+                row[label.column] = (THREAD, "accent" if today else "line")
 
-    def _stitching(self, labels: Sequence[Label]) -> list[Cell]:
-        """Sewn up to today, chalked beyond it, with a mark at each name."""
-        line = [(SEWN, "faint")] * self.today + [
-            (CHALKED if (column - self.today) % 2 == 0 else " ", "faint")
-            for column in range(self.today, self.width)
-        ]
+    def _fold(self, labels: Sequence[Label]) -> list[Cell]:
+        """The folded edge, with a mark at each name."""
+        line = [(FOLD, "faint")] * self.width
         for label in labels:
             if label.hangs:
-                line[label.column] = ("┬", label.style)
+                line[label.column] = (HUNG, label.style)
         return line
 
     # words
@@ -205,47 +235,81 @@ class _Hem:
         return Label(column=column, texts=tuple(dict.fromkeys(texts)), style=style)
 
     def _say(self) -> None:
-        """How much is in hand: at first, today, and where nothing is any more."""
+        """How much is in hand: at first, today and at last; and where nothing is, that."""
         first, now = self.going.behind[0], self.going.ahead[0]
-        goal = next((one for one in self.going.by if one.occasion == self.going.occasion), None)
-        if self.today > LONG_NAME and first.minutes > 0:
-            self._write(f" {about(first.minutes)} in hand ", 2, WOVEN)
-        short = goal is not None and goal.in_hand < 0
-        hand = goal.in_hand if goal is not None and short else now.minutes
-        told = f"{about(hand)} in hand" if hand else "nothing in hand"
-        if hand < 0:
-            told = f"{spoken(hand)} short"
-        for begin, free in ((self.today + 2, BARE), (self.today - cells(told) - 1, BARE)):
-            if self._write(told, begin, free):
-                break
-        else:
-            self._write(told, self.today + 2, THREADED)
-        if short:
+        if self.today > LEAST_BEHIND and first.minutes > 0:
+            self._figure(about(first.minutes), 1, self.today)
+        if self.shut >= 0:
+            self._beside(*dict.fromkeys((in_hand(self.plan, self.going), self._short())))
             return
-        if self.going.closes is not None:
-            self._close(self.going.ahead, self.going.closes, "nothing in hand")
-        elif self.going.closes_at_pace is not None and goal is not None:
-            told = "nothing in hand at this pace"
-            if goal.at_pace is not None and goal.at_pace < 0:
-                told = f"at this pace {about(goal.at_pace)} short"
-            self._close(self.going.at_pace, self.going.closes_at_pace, told)
+        if now.minutes > 0:
+            told = about(now.minutes)
+            self._beside(f"{told} in hand", told)
+        else:
+            self._beside("nothing in hand")
+        self._at_pace()
+        closes = self.going.closes
+        if closes is not None:
+            self._close(closes, "nothing in hand")
+            return
+        last = [one for one in self.going.ahead if one.minutes > 0]
+        if len(last) > 2:
+            self._figure(about(last[-1].minutes), self._column(last[-1].at) - 4, self.width - 1)
 
-    def _close(self, moments: Sequence[InHand], day: date, told: str) -> None:
-        """Say beside the place where it closes that it does."""
-        column = next(self._column(one.at) for one in moments if one.at.date() == day)
-        ends = self.width - cells(told)
-        for free in (BARE, THREADED):
-            for begin in (column + 1, ends, ends - 2):
-                if begin > self.today and self._write(told, begin, free):
+    def _short(self) -> str:
+        """By how much the first is short."""
+        return f"{spoken(next(one.in_hand for one in self.going.by if one.in_hand < 0))} short"
+
+    def _at_pace(self) -> None:
+        """What comes of the pace so far, where it isn't the plan's."""
+        if not self.going.at_pace:
+            return
+        told = at_this_pace(self.plan, self.going)
+        brief = told.partition(" by ")[0].replace(" still ", " ")
+        for text in dict.fromkeys((told, brief)):
+            ends = self.width - cells(text)
+            for begin in (ends - 1, ends, self.today + 2):
+                if begin > self.today and self._write(text, begin, " "):
                     return
 
+    def _close(self, day: date, told: str) -> None:
+        """Say beside the place where it closes that it does."""
+        column = next(self._column(one.at) for one in self.going.ahead if one.at.date() == day)
+        for begin in (column + 1, self.width - cells(told)):
+            if begin > self.today and self._write(told, begin, " "):
+                return
+
+    def _beside(self, *texts: str) -> None:
+        """The first of the texts that finds room at today: behind its thread, else before it."""
+        for text in texts:
+            for begin in (self.today + 2, self.today - cells(text) - 1):
+                for free in (CLOTH, " ", f" {CHALK}"):
+                    if self._write(text, begin, free):
+                        return
+
+    def _figure(self, text: str, begin: int, end: int) -> bool:
+        """A figure on the cloth, else above it, between two columns."""
+        for free in (CLOTH, " "):
+            for at in range(max(1, begin), end - cells(text)):
+                if self._write(text, at, free):
+                    return True
+        return False
+
     def _write(self, text: str, begin: int, free: str) -> bool:
-        """A text in the first row that has nothing but what is ``free`` where it would stand."""
+        """A text in the lowest row that has nothing but what is ``free`` where it would stand."""
         wide = cells(text)
         if begin < 0 or begin + wide > self.width:
             return False
-        for row in self.cloth:
-            if all(char in free for char, _ in row[begin : begin + wide]):
+        left, right = max(0, begin - 1), min(self.width, begin + wide + 1)
+        for row in reversed(self.cloth):
+            around = [row[begin - 1][0]] if begin else []
+            around += [row[begin + wide][0]] if begin + wide < self.width else []
+            if all(char in free for char, _ in row[begin : begin + wide]) and all(
+                char in f"{free} {THREAD}" for char in around
+            ):
+                for column in {left, right - 1}:
+                    if row[column][0] in CLOTH:
+                        row[column] = (" ", "")
                 _put(row, begin, text, "")
                 return True
         return False

@@ -7,6 +7,7 @@ from datetime import date, datetime, time
 
 from planner.model import Warned
 from planner.plan import Because, Note, NoteKind, Plan, PlannedStep, SpotStep, Unplaced
+from screens.aftercare_told import HOW, of_aftercare
 from screens.fixed_told import not_kept_sentence
 from screens.pace_told import estimate_sentence
 from screens.wording import (
@@ -219,10 +220,17 @@ def _cause_sentence(plan: Plan, step: PlannedStep) -> str:
     return {
         Because.FIXED_DAY: f"You fixed its day{at}.",
         Because.DONE: "It is done.",
-        Because.NOT_WANTED: "No occasion wants it, so it is not planned.",
+        Because.NOT_WANTED: _wanted_by_none(plan, step.id),
         Because.LEFT_OFF: "You left it off.",
         Because.UNPLACED: "There is no time for it between what it waits for and its occasion.",
     }[reason.because]
+
+
+def _wanted_by_none(plan: Plan, step: str) -> str:
+    """Why no occasion wants it, and what to do where that is known."""
+    if of_aftercare(plan, step):
+        return f"It is to be done before the next wearing: {HOW}, and it is planned."
+    return "No occasion wants it, so it is not planned."
 
 
 def _filled_by(plan: Plan, steps: Sequence[str]) -> str:
@@ -357,7 +365,9 @@ _SHORT: dict[NoteKind, _Say] = {
     NoteKind.TWO_HANDS_WITHOUT_HELPER: lambda plan, note: "needs a second pair of hands",
     NoteKind.NOTHING_TO_SPARE: lambda plan, note: "nothing to spare",
     NoteKind.WAITS_TILL: lambda plan, note: f"then rests till {_till(plan, note)}",
-    NoteKind.NOT_WANTED: lambda plan, note: "no occasion wants it",
+    NoteKind.NOT_WANTED: lambda plan, note: (
+        "before the next wearing" if of_aftercare(plan, note.step) else "no occasion wants it"
+    ),
 }
 
 _LONG: dict[NoteKind, _Say] = {
@@ -392,7 +402,7 @@ _LONG: dict[NoteKind, _Say] = {
     NoteKind.TWO_HANDS_WITHOUT_HELPER: lambda plan, note: (
         "It needs a second pair of hands, and no helper hours are left for it."
     ),
-    NoteKind.NOT_WANTED: lambda plan, note: "No occasion wants it.",
+    NoteKind.NOT_WANTED: lambda plan, note: _wanted_by_none(plan, note.step),
     NoteKind.UNPLACED: lambda plan, note: "There is no time for it.",
     NoteKind.CAUTION: lambda plan, note: clean(note.text),
 }

@@ -15,12 +15,16 @@ from planner.before.wanted import TOGETHER
 from planner.catalogue.order import Order
 from planner.catalogue.shelf import after_wearing_order, orders_with
 from planner.editing.finding import ensemble_of, settled, split_id, with_ensemble
+from planner.editing.occasions import add_occasion
+from planner.editing.whole import free_name
 from planner.model import Ensemble, Garment, Occasion, OccasionKind, Project, Source, Step
 from planner.quantity import LENGTH, Quantity
 from planner.splitting.answers import Answers
 from planner.splitting.ids import numbered
 from planner.splitting.split import split_by
 
+NEXT_WEARING = "Next wearing"
+"""Name of the event for which all is ready again."""
 NO_LENGTH = Quantity(value=0.0, dimension=LENGTH)
 
 
@@ -71,13 +75,17 @@ def next_wearing(ensemble: Ensemble, event: Occasion) -> Occasion | None:
 
 
 def after_wearing(
-    project: Project, event: str, wear: Mapping[str, Wear] | None = None
+    project: Project,
+    event: str,
+    wear: Mapping[str, Wear] | None = None,
+    next_worn: datetime | None = None,
 ) -> Project:
     """The project with what is to be done after an event, by full id, in each garment worn.
 
     ``wear``: by garment id, what its wearing did to it; of those that aren't named nothing. What
-    is there for this event already stays as it is, and only what is missing is added. Raises
-    KeyError where there is no such event.
+    is there for this event already stays as it is, and only what is missing is added.
+    ``next_worn``: when it is worn next; an event of then wants all of it, so that it is planned.
+    Raises KeyError where there is no such event.
     """
     name, occasion_id = split_id(event, 2)
     ensemble = ensemble_of(project, name)
@@ -91,7 +99,19 @@ def after_wearing(
         else one
         for one in ensemble.garments
     )
-    return settled(project, with_ensemble(project, replace(ensemble, garments=garments)))
+    cared = with_ensemble(project, replace(ensemble, garments=garments))
+    return settled(project, cared) if next_worn is None else worn_again(cared, name, next_worn)
+
+
+def worn_again(project: Project, ensemble: str, at: datetime) -> Project:
+    """The project with the next wearing of an ensemble: an event that wants all of it."""
+    again = Occasion(
+        id=free_name(project, ensemble, NEXT_WEARING),
+        kind=OccasionKind.EVENT,
+        at=at,
+        name=NEXT_WEARING,
+    )
+    return add_occasion(project, ensemble, again)
 
 
 def care_of(project: Project, garment: Garment, wear: Wear) -> tuple[Step, ...]:

@@ -3,8 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import date, datetime, time
 
-from planner.editing.after_wearing import Wear, after_wearing, next_wearing, worn
+from planner.editing.after_wearing import (
+    Wear,
+    after_wearing,
+    next_wearing,
+    worn,
+    worn_again,
+)
 from planner.ground import all_operations
 from planner.model import Ensemble, Occasion, Project
 from planner.plan import Plan
@@ -12,11 +19,20 @@ from screens.forms import lookups
 from screens.forms.checked import GONE
 from screens.forms.fields import Field, Reading, Texts, Wrong
 from screens.forms.questions import Questions
+from screens.forms.texts import moment_from
+from screens.new_ensemble import A_DATE, YEARS_AHEAD
 from screens.state import State
 from screens.widgets.lines import Line, Run, plain
 from screens.wording import clean, column, count, fitted, long_date, spoken, with_article, wrapped
 from screens.worn_typed import EXAMPLE, worn_typed
 
+NEXT = "next worn"
+"""Key of the date of the next wearing; no garment's id has a space."""
+NEXT_HELP = (
+    "When it is worn next: 22 May, 22 May 2027 or 2027-05-22 14:00. Then all of it is planned in"
+    " days before that; empty: not known yet."
+)
+NEXT_ADDED = "next wearing added"
 HELP = f"What its wearing did: {EXAMPLE}; nothing: it is aired or washed, and put away."
 
 
@@ -26,10 +42,12 @@ class AfterWearingQuestions(Questions):
     kept = "add"
     whole = True
 
-    def __init__(self, state: State, event: str) -> None:
-        """``event`` is a full id."""
+    def __init__(self, state: State, event: str, *, date_only: bool = False) -> None:
+        """``event`` is a full id. ``date_only``: what is to be done is there; asked is only when
+        it is worn next."""
         super().__init__(state)
         self.event = event
+        self.date_only = date_only
         self.added: Project | None = None
         self.title = f"After {with_article(lookups.name_of(state.project, event))}"
 
@@ -44,10 +62,14 @@ class AfterWearingQuestions(Questions):
         if found is None:
             return ()
         garments = sorted(worn(found[0]), key=lambda one: (one.layer is None, one.layer or 0))
-        return [
+        fields = [
             Field(key=one.id, label=clean(one.name) or clean(one.id), help=HELP, empty="nothing")
             for one in garments
+            if not self.date_only
         ]
+        if next_wearing(*found) is None:
+            fields.append(Field(key=NEXT, label="Next worn", help=NEXT_HELP, empty="not known yet"))
+        return fields
 
     def read(self, texts: Texts) -> Reading:
         """The steps it comes to."""
@@ -56,31 +78,76 @@ class AfterWearingQuestions(Questions):
             return Reading(wrong=(Wrong(key="", text=GONE),))
         wear: dict[str, Wear] = {}
         wrong: list[Wrong] = []
+        next_worn = self._next_worn(texts.get(NEXT, ""), wrong)
         for key, text in texts.items():
+            if key == NEXT:
+                continue
             try:
                 wear[key] = worn_typed(text)
             except ValueError as error:
                 wrong.append(Wrong(key=key, text=str(error)))
         if wrong:
             return Reading(wrong=tuple(wrong))
-        self.added = after_wearing(project, self.event, wear)
+        if self.date_only:
+            return self._dated(next_worn)
+        self.added = after_wearing(project, self.event, wear, next_worn)
         fresh = self._fresh()
-        if not fresh:
+        if not fresh and next_worn is None:
             return Reading(told="All of that is there already.")
         minutes = sum(minutes for _, _, minutes, _ in fresh)
+        steps = f"{count(len(fresh), 'step')}, {spoken(minutes)}; " if fresh else ""
+        label = f"what is to be done {self.title[:1].lower()}{self.title[1:]} added"
         return Reading(
-            label=f"what is to be done {self.title[:1].lower()}{self.title[1:]} added",
-            change=lambda now: after_wearing(now, self.event, wear),
-            told=f"{count(len(fresh), 'step')}, {spoken(minutes)}; {self._wanted()}",
-            cursor="/".join(fresh[0][0].split("/")[:2]),
+            label=label if fresh else NEXT_ADDED,
+            change=lambda now: after_wearing(now, self.event, wear, next_worn),
+            told=f"{steps}{self._wanted(next_worn)}",
+            cursor="/".join(fresh[0][0].split("/")[:2]) if fresh else None,
         )
 
-    def _wanted(self) -> str:
-        """By what it will be wanted."""
+    def _dated(self, next_worn: datetime | None) -> Reading:
+        """The next wearing alone."""
+        if next_worn is None:
+            return Reading(told=NEXT_HELP)
+        return Reading(
+            label=NEXT_ADDED,
+            change=lambda now: worn_again(now, self.ensemble_id, next_worn),
+            told=self._wanted(next_worn),
+            cursor=self.ensemble_id,
+        )
+
+    def _next_worn(self, text: str, wrong: list[Wrong]) -> datetime | None:
+        """When it is worn next; None where that isn't said, or is wrong."""
+        now = self.state.now
+        found = moment_from(text, now.date())
+        if found is None:
+            return None
+        if isinstance(found, date) and not isinstance(found, datetime):
+            found = datetime.combine(found, time())
+        if not isinstance(found, datetime):
+            wrong.append(Wrong(key=NEXT, text=f"“{clean(text)}” is no date: write {A_DATE}."))
+            return None
+        event = _ensemble(self.state.project, self.event)
+        first = max(now, event[1].at) if event is not None else now
+        if found.date() <= first.date():
+            day = f"{long_date(found.date())} {found.year}"
+            wrong.append(Wrong(key=NEXT, text=f"{day} is not after what was worn, and today."))
+            return None
+        if (found - now).days > YEARS_AHEAD * 366:
+            told = f"{found.year} is more than {YEARS_AHEAD} years ahead: check the year."
+            wrong.append(Wrong(key=NEXT, text=told))
+            return None
+        return found
+
+    def _wanted(self, next_worn: datetime | None) -> str:
+        """By what it will be wanted, or what is missing for that."""
+        if next_worn is not None:
+            day = long_date(next_worn.date(), self.state.now.date())
+            year = "" if next_worn.year == self.state.now.year else f" {next_worn.year}"
+            return f"worn next on {day}{year}, and planned in days before that."
         found = _ensemble(self.state.project, self.event)
         later = None if found is None else next_wearing(*found)
         if later is None:
-            return "wanted by no occasion until the next wearing is added."
+            return "in no day until “next worn” has a date; Now offers it."
         name = clean(later.name) or clean(later.id)
         day = long_date(later.at.date(), self.state.now.date())
         return f"wanted by {with_article(name)}, {day}."

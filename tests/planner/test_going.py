@@ -110,20 +110,31 @@ def test_what_was_planned_is_compared_with_what_it_took(tmp_path: Path) -> None:
     assert found.at_pace[-1].minutes == 0
 
 
-def test_a_pace_that_is_learnt_is_counted_once(tmp_path: Path) -> None:
+def test_a_pace_that_is_learnt_is_counted_once() -> None:
     """Where estimates follow the diary, what is left isn't stretched again."""
+    it = read_project(Path("sample_projects/oldmere_regatta"))
+    now = datetime(2027, 6, 7)
+    found = how_it_goes(it, plan_project(it, now), now)
+    assert it.workroom.pace.learn
+    assert found.so_far is not None
+    assert abs(found.so_far.ahead - 1) < abs(found.so_far.ratio - 1)
+    assert found.at_pace == ()
+    assert found.by[-1].at_pace == found.by[-1].in_hand
+
+
+def test_what_estimates_have_not_learnt_is_told_at_this_pace(tmp_path: Path) -> None:
+    """The maker's own hours aren't stretched by what was learnt: that the work takes longer is
+    told beside the plan, also where it learns."""
     diary = "".join(
         entry(f"2027-05-03T{hour}:00:00", step, 75)
         for hour, step in (("12", "a"), ("15", "b"), ("18", "c"))
     )
-    steps = ("a 60", "b 60", "c 60", "d 240")
-    it = project(tmp_path, ensemble(garment(*steps)), diary=diary)
+    it = project(tmp_path, ensemble(garment("a 60", "b 60", "c 60", "d 240")), diary=diary)
     now = datetime(2027, 5, 4)
     found = how_it_goes(it, plan_project(it, now), now)
-    assert found.so_far is not None
-    assert found.so_far.ratio == 1.25
-    assert found.at_pace == ()
-    assert found.by[-1].at_pace == found.by[-1].in_hand
+    assert it.workroom.pace.learn
+    assert (found.by[-1].in_hand, found.by[-1].at_pace) == (240, 180)
+    assert found.at_pace[0].minutes == 180
 
 
 def test_two_steps_say_nothing_of_the_pace(tmp_path: Path) -> None:

@@ -82,7 +82,7 @@ def test_the_form_adds_steps_and_says_who_wants_them() -> None:
     questions = AfterWearingQuestions(state_of(SAMPLE, AFTER), EVENT)
     reading = typed_into(questions, coat="30 cm seam, spots")
     assert reading.told.startswith("15 steps, ")
-    assert reading.told.endswith("wanted by no occasion until the next wearing is added.")
+    assert reading.told.endswith("in no day until “next worn” has a date; Now offers it.")
     assert reading.label == "what is to be done after the Oldmere Lock regatta added"
     assert reading.change is not None
     after = reading.change(read_project(SAMPLE))

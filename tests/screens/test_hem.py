@@ -14,7 +14,8 @@ from planner.going import Going, how_it_goes
 from planner.in_hand import InHand
 from planner.plan import Plan
 from planner.planning import plan_project
-from screens.hem import CHALKED, EDGES, SEWN, WEAVE, as_text, drawn
+from screens.going_told import in_hand
+from screens.hem import CHALK, FOLD, HUNG, OPEN, STEEP, STITCHES, WOVEN, as_text, drawn
 from screens.wording import cells
 from tests.screens.test_pictures import same
 
@@ -49,75 +50,85 @@ def with_hours(behind: list[int], ahead: list[int], pace: list[int] | None = Non
 
 def depth(lines: list[str], column: int) -> int:
     """How deep the hem is at a column, in thirds of a row; 0 where it is closed."""
-    for row, line in enumerate(lines[1:-1]):
+    for row, line in enumerate(reversed(lines[:-2])):
         char = line.ljust(200)[column]
-        if char in EDGES:
-            return 3 * row + EDGES.index(char) + 1
+        if char in STITCHES:
+            return 3 * row + STITCHES.index(char) + 1
     return 0
 
 
 def test_it_narrows_as_hours_go() -> None:
-    """The depth follows the hours in hand, sewn behind today and chalked ahead."""
+    """The depth follows the hours in hand, above a straight fold: close woven behind today, open
+    ahead; the stitching comes down to the right and has no hole."""
     lines = text(with_hours([20, 18, 12, 12], [12, 9, 6, 3, 0]))
     assert len(lines) == 5
-    assert lines[0].startswith(SEWN)
-    assert lines[0].rstrip().endswith("┬")
+    assert set(lines[-2]) == {FOLD, HUNG}
+    assert len(lines[-2]) == 78
     today = lines[-1].index("today")
     depths = [depth(lines, column) for column in range(78)]
-    seen = [d for d in depths if d]
-    assert seen == sorted(seen, reverse=True)
+    assert depths == sorted(depths, reverse=True)
     assert depths[0] == 9
-    assert WEAVE in lines[1][:today]
-    assert WEAVE not in lines[1][today:]
-    assert SEWN not in lines[0][today + 1 :]
-    assert CHALKED in lines[0][today + 1 :]
+    assert all(depths[:-1])
+    assert WOVEN in lines[2][:today]
+    assert WOVEN not in "".join(line[today:] for line in lines)
+    assert OPEN in lines[2][today:]
+    assert OPEN not in "".join(line[:today] for line in lines)
 
 
 def test_today_and_the_occasion_are_named_beneath() -> None:
     """Names stand under their columns; of the occasion with its date where there is room."""
     lines = text()
     assert lines[-1].startswith("begun 18 May")
-    assert lines[0][lines[-1].index("today")] == "┬"
+    assert lines[-2][lines[-1].index("today")] == HUNG
     assert lines[-1].rstrip().endswith("event Sat 26 Jun")
 
 
 def test_how_much_is_in_hand_is_said_on_it() -> None:
-    """In words, at the beginning and today."""
-    lines = text(with_hours([20] * 9, [12, 9, 6, 3, 0] * 2))
-    assert any("20 h in hand" in line for line in lines)
-    assert any("12 h in hand" in line for line in lines)
+    """At the beginning, today and at the end."""
+    lines = text(with_hours([20] * 9, [12, 11, 10, 9, 8, 7, 6, 5, 4, 2, 0]))
+    assert any(" 20 h " in line for line in lines)
+    assert any(" 12 h in hand " in line for line in lines)
+    assert any(line.endswith("  2 h") for line in lines)
 
 
 def test_where_it_closes_at_this_pace_is_said() -> None:
-    """A dashed edge that comes up to the stitching, and how much is short, in words."""
+    """What the pace would not leave is dotted, and how much is short is said in words."""
     going = with_hours([20] * 9, [12, 12, 9, 9, 6, 6, 3, 0], [6, 5, 3, 1, -1, -2, -3, -4])
     going = replace(going, by=(replace(going.by[0], at_pace=-240),))
-    lines = text(going)
-    assert any("at this pace 4 h short" in line for line in lines)
-    styles = {piece.style for line in drawn(PLAN, going, 78, 3)[1:-1] for piece in line}
-    assert "accent" in styles
+    lines = text(going, width=118, rows=5)
+    assert any("at this pace 4 h short by the Oldmere" in line for line in lines)
+    today = lines[-1].index("today")
+    assert OPEN in lines[-3][today : today + 20]
+    assert CHALK in lines[3][today:]
+    assert CHALK in lines[-3][today:]
+    assert any("at this pace 4 h short" in line for line in text(going))
 
 
-def test_a_pace_has_gaps_where_the_plan_has_none() -> None:
-    """Without colour its edge is told from the plan's by its gaps."""
-    going = with_hours([30] * 9, [30] * 8, [10] * 8)
-    lines = drawn(PLAN, going, 78, 3)
-    edges = [
-        piece
-        for line in lines[1:-1]
-        for piece in line
-        if piece.style == "accent" and set(piece.text) & set(EDGES)
-    ]
-    assert len(edges) > 5
-    assert all(len(piece.text) == 1 for piece in edges)
-
-
-def test_closed_all_along_there_is_only_its_stitching() -> None:
-    """With nothing in hand from today on, no cloth hangs there, and that is said."""
+def test_short_there_is_no_cloth_and_the_figure_is_the_verdicts() -> None:
+    """Where hours are short from today on the stitching lies on the fold, and words say by how
+    much, as the sentence does; the fold goes on to the end."""
     lines = text(with_hours([5, 2, -3], [-3, -3, -3]))
     today = lines[-1].index("today")
     assert all(depth(lines, column) == 0 for column in range(today + 1, 78))
-    assert any("3 h short" in line for line in lines)
+    assert any("3 h short by the" in line for line in lines)
+    assert len(lines[-2]) == 78
+    assert any(in_hand(PLAN, GOING) in line for line in text())
+    alone = text(with_hours([-3], [-3, -3]), rows=5)
+    assert len(alone) == 3
+
+
+def test_short_by_a_fitting_alone_it_is_closed_till_then() -> None:
+    """What is in hand after it is drawn after it."""
+    going = with_hours([20] * 9, [12] * 20)
+    first = GOING.by[0]
+    going = replace(going, by=(replace(first, in_hand=-60), *going.by))
+    lines = text(going)
+    at = next(one.at for one in PLAN.occasions if one.id == first.occasion)
+    share = (at - going.behind[0].at) / (going.ahead[-1].at - going.behind[0].at)
+    column, today = round(share * 77), lines[-1].index("today")
+    assert not any(depth(lines, c) for c in range(today, column + 1))
+    assert all(depth(lines, c) for c in range(column + 2, 77))
+    assert any("1 h short by" in line for line in lines)
 
 
 def test_without_an_occasion_nothing_is_drawn() -> None:
@@ -135,16 +146,23 @@ hours = st.lists(st.integers(-20, 60), min_size=1, max_size=40)
 def test_it_fits_any_size(
     behind: list[int], ahead: list[int], width: int, rows: int, paced: bool
 ) -> None:
-    """Every line has the width, there are two more than rows, today is named, and a column is
-    closed exactly where nothing is in hand."""
+    """Every line has the width, there are two more than rows (or one row of words), today is
+    named, and the stitching has no hole: from column to column it comes down or goes up along
+    itself."""
     ahead = [behind[-1], *ahead]
     going = with_hours(behind, ahead, [h - 5 for h in ahead] if paced else None)
     lines = drawn(PLAN, going, width, rows)
-    assert len(lines) == rows + 2
+    assert len(lines) in (rows + 2, 3)
     assert all(sum(cells(piece.text) for piece in line) == width for line in lines)
     assert "today" in as_text(lines)[-1]
-    if behind[0] > 0 and len(behind) > 1:
-        assert depth(as_text(lines), 0) > 0
+    shown = as_text(lines)
+    today = shown[-1].index("today")
+    for column in range(1, today):
+        before, here = depth(shown, column - 1), depth(shown, column)
+        if before and here and abs(before - here) > 2:
+            assert any(STEEP in line[column - 1 : column + 1] for line in shown)
+    if behind[0] > 0 and today > 0:
+        assert depth(shown, 0) > 0
 
 
 def test_pictures_in_text() -> None:
