@@ -248,3 +248,35 @@ def test_a_click_chooses(path: Path) -> None:
         assert "Away, back on:" in _text(driven)
 
     drive(body, path=path, now=MONDAY)
+
+
+def test_an_occasion_is_not_moved_past_what_it_prepares_by_one_enter(path: Path) -> None:
+    """The warning stands there; enter asks again, and only the next moves it."""
+
+    async def body(driven: Driven) -> None:
+        await driven.press("d", "4", "1", *"23 May")
+        assert "It would be after the Regatta" in " ".join(_text(driven).split())
+        await driven.press("enter")
+        assert driven.screen == "DelayDialog"
+        assert "Enter again moves it all the same." in " ".join(_text(driven).split())
+        assert read_project(path).ensembles[0].occasions[0].at.day == 8
+        await driven.press("enter")
+        assert driven.screen == "RunUp"
+
+    drive(body, path=path, now=MONDAY)
+    assert read_project(path).ensembles[0].occasions[0].at == datetime(2027, 5, 23, 14)
+
+
+def test_a_long_name_is_told_whole_and_what_may_be_typed_too(path: Path) -> None:
+    """At 80 columns neither is cut: the name has a line of its own, the help stands beneath."""
+    name = "Bodice and stays on the body, with Hanne, at the ferry house"
+    file = next(path.glob("ferry*.toml"))
+    file.write_text(file.read_text().replace('name = "Body fitting"', f'name = "{name}"'))
+
+    async def body(driven: Driven) -> None:
+        await driven.press("d", "4", "1")
+        assert name in _text(driven) and "Moves to: Sunday 9 May" in _text(driven)
+        await driven.press("backspace")
+        assert "The day, and the time where that changes too: Sunday, 9 May 16:00." in _text(driven)
+
+    drive(body, path=path, now=MONDAY)

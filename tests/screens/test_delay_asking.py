@@ -170,3 +170,45 @@ def test_todays_own_weekday() -> None:
     for text in ("", "soon", "31 April"):
         with pytest.raises(ValueError):
             day_typed(text, today)
+
+
+@pytest.mark.parametrize(
+    ("text", "today", "told"),
+    [
+        ("5 March", date(2027, 3, 7), "5 March is past; for 2028 write 5 March 2028."),
+        ("Fri 5 March", date(2027, 3, 7), "5 March is past; for 2028 write 5 March 2028."),
+        ("5 March 16:00", date(2027, 3, 7), "5 March is past; for 2028 write 5 March 2028."),
+        ("28 December", date(2028, 1, 3), "28 December is past; for 2028 write 28 December 2028."),
+    ],
+)
+def test_a_day_just_past_is_not_that_of_next_year(text: str, today: date, told: str) -> None:
+    """It is refused, with how the other is written, whatever asks for a day."""
+    with pytest.raises(ValueError) as error:
+        moment_typed(text, today)
+    assert str(error.value) == told
+    if ":" not in text:
+        with pytest.raises(ValueError):
+            day_typed(text, today, ahead=True)
+
+
+def test_a_day_of_next_year_that_can_be_meant() -> None:
+    """With its year, or where it was long ago and is near; today is no past day."""
+    march = date(2027, 3, 7)
+    assert day_typed("5 March 2028", march) == date(2028, 3, 5)
+    assert day_typed("2028-03-05", march) == date(2028, 3, 5)
+    assert day_typed("7 March", march) == march
+    assert day_typed("5 January", date(2027, 10, 20)) == date(2028, 1, 5)
+    assert day_typed("20 July", date(2027, 1, 4)) == date(2027, 7, 20)
+
+
+def test_the_day_is_said_with_its_year_where_that_is_another() -> None:
+    """What an occasion moves to, a delivery comes on, a helper can't come on."""
+    state = _state(MONDAY, _coming(date(2027, 5, 6)))
+    occasion = _asking("occasion", state).read(REGATTA, "22 May 2028")
+    assert occasion.told == (
+        "It goes to Monday 22 May 2028, 11:00; it was on Saturday 22 May, 11:00."
+    )
+    it = _asking("delivery", state)
+    delivery = it.read(it.there, "6 May 2028")
+    assert delivery.told.startswith("It comes on Saturday 6 May 2028; it was due")
+    assert _asking("helper", state).read("", "8 May").told.startswith("No helper on Saturday 8 May")

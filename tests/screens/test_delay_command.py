@@ -115,6 +115,34 @@ def test_what_cannot_be_meant(
     assert _texts(folder) == before
 
 
+def test_an_occasion_by_its_kind_or_a_word_of_its_name(
+    folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """As the README writes it, where only one can be meant."""
+    for word in ("fitting", "Body", "event"):
+        assert _delay(folder, "occasion", word, "Sunday") in (0, 1)
+        assert "moved to Sunday 9 May" in capsys.readouterr().out
+
+
+def test_an_occasion_past_what_it_prepares_is_not_kept(
+    folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """It is told what would come of it, and --keep is refused."""
+    assert _delay(folder, "occasion", "fitting", "23 May") in (0, 1)
+    assert "It would be after the Regatta" in capsys.readouterr().out
+    before = _texts(folder)
+    assert _delay(folder, "occasion", "fitting", "23 May", "--keep") == 2
+    assert "Nothing was written: what comes after it is to be moved" in capsys.readouterr().err
+    assert _texts(folder) == before
+
+
+def test_the_help_of_the_command(capsys: pytest.CaptureFixture[str]) -> None:
+    """What is written behind occasion is spelt as it is typed."""
+    with pytest.raises(SystemExit):
+        main(["delay", "--help"])
+    assert "DATE TIME moves" in " ".join(capsys.readouterr().out.split())
+
+
 def test_as_data(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """The plan then and before in short, and what moved."""
     _delay(folder, "away", "Wednesday", "--json")
