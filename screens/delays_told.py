@@ -15,7 +15,7 @@ from planner.replanning.values import Moved
 from screens.glance_words import told as at_a_glance
 from screens.moved_told import shift_told
 from screens.moved_why import why_told
-from screens.then import became_sentence
+from screens.then import became_sentence, without_time
 from screens.verdict import verdict_sentences
 from screens.wording import (
     cells,
@@ -61,6 +61,7 @@ class Told:
     text: str
 
 
+NO_TIME = "No time"
 THEN, FULL, WEARABLE, SHORT, LATE = "Then", "Full", "Wearable", "Short", "Late"
 ORDER, TO_SPARE, MOVES = "Order", "To spare", "Moves"
 
@@ -73,6 +74,7 @@ def told(effect: Effect, width: int = 10_000) -> list[Told]:
         Told(label=THEN, text=_verdict(after, better_or_worse(effect), width)),
         _next(after, width),
         _moves(effect),
+        *_no_time(effect),
         *_short(effect),
         *_late(effect),
         *_orders(effect),
@@ -94,7 +96,7 @@ def _verdict(after: Plan, judged: str, width: int) -> str:
     text = f"{judged} {first}".strip()
     for one in others:
         # from when it can be worn has a line of its own
-        if not one.startswith("Wearable") and len(wrapped([text, one], width)) <= MOST_LINES:
+        if "earable from" not in one and len(wrapped([text, one], width)) <= MOST_LINES:
             text = f"{text} {one}"
     return text
 
@@ -159,8 +161,24 @@ def _moves(effect: Effect) -> Told:
     return Told(label=MOVES, text=f"{go} to other days, {spoken(minutes)} of work")
 
 
+def _no_time(effect: Effect) -> list[Told]:
+    """What has no time at all, before and after: it is no part of what is short."""
+    was, becomes = without_time(effect.before), without_time(effect.after)
+    if was == becomes:
+        return []
+    if not becomes:
+        return [Told(label=NO_TIME, text=f"for nothing any more to do without; was {spoken(was)}")]
+    steps = _steps(effect.after, [one.step for one in effect.after.unplaced])
+    beside = f", was {spoken(was)}" if was else ""
+    return [Told(label=NO_TIME, text=f"at all for {spoken(becomes)}{beside}: {steps}")]
+
+
 def _short(effect: Effect) -> list[Told]:
-    """Occasions newly short, short by more, and no longer."""
+    """Occasions newly short, short by more, and no longer.
+
+    Where it is less only because steps have no time at all, that is said with it.
+    """
+    more = without_time(effect.after) - without_time(effect.before)
     found = []
     for one in effect.moved.short:
         name = the_occasion(effect.after, one.occasion)
@@ -170,6 +188,8 @@ def _short(effect: Effect) -> list[Told]:
             text = f"no longer before {name}"
         else:
             text = f"{spoken(one.after)} before {name}, was {spoken(one.before)}"
+        if one.after < one.before and more > 0:
+            text = f"{text}: without the {spoken(more)} that have no time now"
         found.append(Told(label=SHORT, text=text))
     return found
 
@@ -184,8 +204,6 @@ def _late(effect: Effect) -> list[Told]:
         Told(label=LATE, text=f"for {the_occasion(after, occasion)}: {_steps(after, steps)}")
         for occasion, steps in by.items()
     ]
-    if moved.unplaced:
-        found.append(Told(label=LATE, text=f"no time at all for {_steps(after, moved.unplaced)}"))
     if moved.in_time:
         steps = list(dict.fromkeys(step for step, _ in moved.in_time))
         found.append(Told(label=LATE, text=f"no longer: {_steps(after, steps)}"))
