@@ -12,6 +12,7 @@ from datetime import date, timedelta
 
 from planner.came import Came
 from planner.glance import Glance, glance, is_of
+from planner.hours_over import hours_are_over
 from planner.looking_back import (
     DAYS,
     DayDone,
@@ -64,6 +65,8 @@ class LookedAt:
     seen: Glance
     came: Came = field(default_factory=dict)
     """What is on other days than by the plan before."""
+    hours_over: bool = False
+    """Today had hours, and they are over."""
 
     def behind_on(self, day: date) -> Behind | None:
         """The day behind of a date."""
@@ -100,6 +103,7 @@ def looked_at(
         lost=lost,
         steps={step.id: step for step in plan.steps},
         seen=glance(plan, alone),
+        hours_over=hours_are_over(project, plan.now),
     )
 
 

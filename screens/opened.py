@@ -88,14 +88,17 @@ def _places(day: Day) -> tuple[tuple[str, int, int], ...]:
     )
 
 
-def nothing_planned(on_day: OnDay) -> str:
-    """What to say of a day without steps: which hours are free."""
+def nothing_planned(on_day: OnDay, over: bool = False) -> str:
+    """What to say of a day without steps: which hours are free; whether those it had are
+    ``over``."""
     there = [
         f"{place} {column(available - planned)}"
         for place, available, planned in _places(on_day.day)
         if available > planned
     ]
-    return f"Nothing is planned. Free: {', '.join(there)}." if there else "No hours on this day."
+    if there:
+        return f"Nothing is planned. Free: {', '.join(there)}."
+    return "This day's hours are over." if over else "No hours on this day."
 
 
 def step_lines(plan: Plan, on_day: OnDay) -> list[StepLine]:

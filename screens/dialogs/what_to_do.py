@@ -8,7 +8,7 @@ from textual.app import ComposeResult, SystemCommand
 from textual.widgets import Input
 
 from screens.dialogs.help import EVERYWHERE, HERE
-from screens.dialogs.looking import Looking, Matches
+from screens.dialogs.looking import ListKeys, Looking, Matches
 from screens.finding import begin_in, holds
 from screens.forms.parts import Told
 from screens.offered import Offered
@@ -120,6 +120,23 @@ class WhatToDo(Looking):
     def __init__(self, offered: Offered) -> None:
         self.entries = Entries(offered)
         super().__init__(ASKED, self.entries)
+
+    def follow(self, offered: Offered) -> None:
+        """List what can be done now, as after the first plan came; the cursor stays on its entry.
+
+        Letters that nothing had are looked for anew.
+        """
+        entries = self.entries
+        was = [(one.title, one.help) for one in entries.commands]
+        becomes = [(one.title, one.help) for one in offered.all]
+        if was == becomes:
+            return
+        under = was[int(entries.cursor)][0] if entries.cursor is not None else None
+        titles = [title for title, _ in becomes]
+        entries.offered, entries.commands = offered, offered.all
+        entries.cursor = str(titles.index(under)) if under in titles else None
+        entries.renew()
+        self.query_one(ListKeys).refresh()
 
     def beneath(self) -> ComposeResult:
         """What the line under the cursor has no room for."""

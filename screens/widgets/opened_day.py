@@ -185,9 +185,10 @@ class OpenedDay(OpeningLines):
         found: list[Line] = []
         away = self.looked is not None and self.looked.differs.get(on_day.day.date)
         if not lines and not on_day.occasions and not (away and away.away):
-            found += [
-                plain(f" {text}", "faint") for text in wrapped([nothing_planned(on_day)], width - 2)
-            ]
+            today = on_day.day.date == plan.now.date()
+            over = today and self.looked is not None and self.looked.hours_over
+            told = wrapped([nothing_planned(on_day, over)], width - 2)
+            found += [plain(f" {text}", "faint") for text in told]
         ahead = list(on_day.occasions)
         for number, line in enumerate(lines):
             line = self._where_from(line, on_day)

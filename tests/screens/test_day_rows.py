@@ -11,7 +11,10 @@ from planner.model import Project
 from planner.planning import plan_project
 from screens.day_rows import Row, rows
 from screens.looked_at import LookedAt, looked_at
+from screens.opened import nothing_planned
 from screens.strips import OTHERS, as_text, strips
+from tests.planner.little import EVENINGS, ensemble, garment
+from tests.planner.little import project as written
 
 BEHIND = read_project(Path("sample_projects/oldmere_regatta"))
 NOW = datetime(2027, 6, 7)
@@ -81,3 +84,16 @@ def test_one_alone_keeps_hours_and_loses_the_others_work() -> None:
     each = [{row.occasion for row in table(part)} for part in parts]
     assert set().union(*each) == occasions and each[0] != each[1]
     assert any(row.text == "the others" for row in table(parts[1]))
+
+
+def test_hours_that_are_over_are_not_none(tmp_path: Path) -> None:
+    """Late in the evening the day had its hours; one without any has none."""
+    it = written(tmp_path, ensemble(garment("a 60")), EVENINGS)
+    for hour, over in ((12, False), (22, True)):
+        seen = looked(it, datetime(2027, 5, 3, hour))
+        assert seen.hours_over is over
+        assert (table(seen)[0].text == "its hours are over") is over
+    today = seen.days[date(2027, 5, 3)]
+    assert nothing_planned(today, seen.hours_over) == "This day's hours are over."
+    none = looked(away(it, date(2027, 5, 3), date(2027, 5, 3)), datetime(2027, 5, 3, 22))
+    assert not none.hours_over

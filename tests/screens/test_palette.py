@@ -177,3 +177,19 @@ def test_beginnings_of_words_come_before_their_middles() -> None:
     assert texts(found) == [" Everywhere", "▸ Add a bonnet"]
     found.letters = "omewha"
     assert texts(found) == [" Everywhere", "▸ Wait"]
+
+
+def test_the_list_follows_when_more_can_be_done(tmp_path: Path) -> None:
+    """Opened before the first plan is there, and looked through for what needs one."""
+
+    async def body(driven: Driven) -> None:
+        driven.app.state = None
+        await driven.press("ctrl+p", *"moved")
+        assert any(NOTHING in one for one in told(driven))
+        driven.app.replan()
+        await driven.settle()
+        assert any(one.startswith("▸ See what moved since an earlier day") for one in told(driven))
+        await driven.press("enter")
+        assert driven.screen == "WhatMoved"
+
+    drive(body, path=a_copy(tmp_path), now=MONDAY)
