@@ -16,6 +16,9 @@ from planner.problems import InputError, Problem
 COMMAND_LINE = "command line"
 """Stands for the file in problems with what was typed."""
 
+FIRST_YEAR, LAST_YEAR = 1900, 2900
+"""From when on one may plan, and till when."""
+
 OPEN = "open"
 """The command that is meant when none is typed."""
 
@@ -174,7 +177,8 @@ def parse(argv: Sequence[str]) -> argparse.Namespace:
 def moment(given: argparse.Namespace, clock: datetime) -> datetime:
     """The ``now`` to plan from: what was typed, else the clock, to the minute."""
     if given.today is not None:
-        return datetime.combine(read_date(given.today, "--today", clock.date()), time())
+        day = read_date(given.today, "--today", clock.date())
+        return _within(datetime.combine(day, time()), given.today, "--today")
     if given.now is not None:
         return _read_moment(given.now)
     return clock.replace(second=0, microsecond=0, tzinfo=None)
@@ -204,7 +208,15 @@ def _read_moment(text: str) -> datetime:
         raise InputError(
             [_problem("--now", "Leave the offset off: wearby goes by the clock on your wall.")]
         )
-    return found.replace(second=0, microsecond=0)
+    return _within(found.replace(second=0, microsecond=0), text, "--now")
+
+
+def _within(found: datetime, text: str, place: str) -> datetime:
+    """A moment that can be planned from: far off, there are no days around it to count with."""
+    if not FIRST_YEAR <= found.year <= LAST_YEAR:
+        told = f"“{text}” is too far off: plan from a day of the years {FIRST_YEAR} to {LAST_YEAR}."
+        raise InputError([_problem(place, told)])
+    return found
 
 
 def wanted_json(argv: Sequence[str]) -> bool:
@@ -263,7 +275,7 @@ def _options_first(argv: list[str]) -> list[str]:
     for word in rest:
         if word == "--":
             words += rest
-        elif word.startswith("-"):
+        elif word.startswith("-") and not word[1:2].isdigit():
             value = next(rest, None) if word in VALUED else None
             # joined, so that a value may begin with a dash
             options.append(word if value is None else f"{word}={value}")

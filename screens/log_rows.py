@@ -170,7 +170,7 @@ def minutes_from(text: str) -> int:
     else:
         minutes = parse_duration(text)
     if minutes > MOST_MINUTES:
-        raise TooLong(f"“{text}” is more than any step takes: up to {MOST_MINUTES} minutes.")
+        raise TooLong(f"“{text}” is more than any step takes; minutes are up to 10 000 hours.")
     return minutes
 
 
@@ -276,9 +276,7 @@ def put_onto(rows: Sequence[LogRow], gone: LogRow, step: LogRow) -> tuple[LogRow
     )
     if all(row.step != step.step for row in rows):
         return tuple(taken if row.step == gone.step else row for row in rows)
-    return tuple(
-        taken if row.step == step.step else row for row in rows if row.step != gone.step
-    )
+    return tuple(taken if row.step == step.step else row for row in rows if row.step != gone.step)
 
 
 def entries_of(rows: Sequence[LogRow], at: datetime) -> list[Entry]:

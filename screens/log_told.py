@@ -6,9 +6,11 @@ from collections.abc import Sequence
 from datetime import date, datetime
 from pathlib import Path
 
-from planner.model import Entry
+from planner.far_more import FAR, FarMore
+from planner.model import Diary, Entry, Warned
 from planner.plan import Plan
 from planner.problems import Problem
+from planner.quantity import Quantity
 from screens.amounts_told import worded_amount
 from screens.log_rows import LogRow, Mark
 from screens.wording import (
@@ -141,6 +143,60 @@ def logged_sentences(plan: Plan, after: Plan, entries: Sequence[Entry]) -> list[
         ]
         found.append(f"Left: {'; '.join(told)}.")
     return found
+
+
+def done_already_sentences(
+    plan: Plan, diary: Diary, entries: Sequence[Entry], now: date
+) -> list[str]:
+    """Which of these steps were done already by the plan before: logged all the same, and said."""
+    done = {step.id for step in plan.steps if step.done}
+    found = []
+    for one in entries:
+        if one.step not in done or one.left is not None:
+            continue
+        ends = [entry.at for entry in diary.entries if entry.step == one.step and entry.done]
+        since = f" since {named_date(ends[-1].date(), now)}" if ends else ""
+        more = "as more minutes" if one.minutes else "once more"
+        found.append(f"{step_with_garment(plan, one.step)} is done already{since}; logged {more}.")
+    return found
+
+
+def far_more_sentences(plan: Plan, found: Sequence[FarMore]) -> list[str]:
+    """What may be a slip: "99 m of organza is far more than the 1.2 m planned, and more than
+    there is (2 m). If that is a slip, --undo takes it back."."""
+    told = []
+    for one in found:
+        name = clean(plan.names.get(one.stock, "")) or clean(one.stock.rpartition("/")[2])
+        parts = []
+        if one.planned is not None and one.used.value > FAR * one.planned.value:
+            parts.append(f"far more than the {_amount(plan, one.planned)} planned")
+        if one.planned is None:
+            parts.append("not planned in this step")
+        if one.there is not None:
+            parts.append(f"more than the {_amount(plan, one.there)} there is of it")
+        told.append(f"{_amount(plan, one.used)} of {name} is {' and '.join(parts)}.")
+    return [*told, "If that is a slip, --undo takes it back."] if told else []
+
+
+def as_of_sentence(at: datetime, now: date) -> str:
+    """ "As of yesterday, 23:30."; empty of today."""
+    if at.date() == now:
+        return ""
+    named = f"{named_date(at.date(), now)}, {clock(at)}"
+    return f"As of {named}."
+
+
+def broken_sentences(warnings: Sequence[Warned], diary: str) -> list[str]:
+    """What of the diary couldn't be read, line by line."""
+    return [
+        f"{Path(one.file).name}, {clean(one.place)}: {clean(one.text)}."
+        for one in warnings
+        if one.file == diary and one.place.startswith("line")
+    ]
+
+
+def _amount(plan: Plan, amount: Quantity) -> str:
+    return worded_amount(amount.value, amount.dimension, plan.units)
 
 
 def _with_minutes(plan: Plan, entry: Entry) -> str:

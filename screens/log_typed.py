@@ -23,7 +23,7 @@ from planner.quantity import parse_quantity, with_point
 from planner.when_logged import end_of_work
 from screens.arguments import COMMAND_LINE
 from screens.log_rows import TooLong, minutes_from
-from screens.step_typed import find_step
+from screens.step_typed import find_step, steps_meant
 from screens.wording import clean, clock, named_date
 
 DONE, LEFT, NOTE = "done", "left", "note"
@@ -151,12 +151,11 @@ def _end_of_name(said: Sequence[Said], first: int, plan: Plan) -> int:
     """
     bare = [one.step for one in said]
     for last in range(min(len(said), first + _WORDS) - 1, first, -1):
-        between = said[first:last]
-        if all(one.nothing for one in between) and not all(
-            _is_step(plan, one) for one in bare[first : last + 1]
-        ):
-            if _is_step(plan, " ".join(bare[first : last + 1])):
-                return last
+        words = bare[first : last + 1]
+        alone = all(_is_step(plan, one) for one in words)
+        bare_till_last = all(one.nothing for one in said[first:last])
+        if bare_till_last and not alone and steps_meant(plan, " ".join(words)):
+            return last
     return first
 
 
@@ -282,7 +281,7 @@ def _moment(
     last = now if not looked else datetime.combine(now.date(), time(23, 59))
     if found > last:
         when = f"{named_date(found.date(), now.date())}, {clock(found)}"
-        before = f' Of the evening before: --at "yesterday {text}".' if alone else ""
+        before = f' For yesterday write --at "yesterday {text}".' if alone else ""
         problems.say("--at", f"That is still to come: {when}.{before}")
     return found
 

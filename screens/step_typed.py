@@ -20,6 +20,22 @@ def find_step(plan: Plan, wanted: str) -> PlannedStep | str:
     A name may have its garment's before it ("Stays: cut the layers"), and may stop after a word
     where only one goes on so.
     """
+    found = steps_meant(plan, wanted)
+    if len(found) == 1:
+        return found[0]
+    asked = clean(wanted)
+    if found:
+        ids = listed([clean(one.id) for one in found], 5)
+        return f"“{asked}” could be {ids}: write the one you mean."
+    if not plan.steps:
+        return f"There is no step “{asked}”, nor any other yet."
+    near = _near(plan.steps, _even(wanted))
+    hint = f"; did you mean {' or '.join(near)}?" if near else "."
+    return f"There is no step “{asked}”{hint}"
+
+
+def steps_meant(plan: Plan, wanted: str) -> list[PlannedStep]:
+    """All that may be meant, by the first way in which any is."""
     low = _even(wanted)
     ways: tuple[Callable[[PlannedStep], bool], ...] = (
         lambda one: one.id == wanted,
@@ -30,18 +46,7 @@ def find_step(plan: Plan, wanted: str) -> PlannedStep | str:
         lambda one: any(_goes_on(name, low) for name in _names(one)),
     )
     every = ([one for one in plan.steps if way(one)] for way in ways)
-    found = next((steps for steps in every if steps), [])
-    if len(found) == 1:
-        return found[0]
-    asked = clean(wanted)
-    if found:
-        ids = listed([clean(one.id) for one in found], 5)
-        return f"“{asked}” could be {ids}: write the one you mean."
-    if not plan.steps:
-        return f"There is no step “{asked}”, nor any other yet."
-    near = _near(plan.steps, low)
-    hint = f"; did you mean {' or '.join(near)}?" if near else "."
-    return f"There is no step “{asked}”{hint}"
+    return next((steps for steps in every if steps), [])
 
 
 def _near(steps: Sequence[PlannedStep], low: str) -> list[str]:

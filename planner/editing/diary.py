@@ -24,9 +24,7 @@ DIARY = "diary.toml"
 _DIMENSIONS = ("a count", "a length", "an area")
 
 
-def log(
-    project: Project, entries: Sequence[Entry], *, gone: Collection[str] = ()
-) -> Project:
+def log(project: Project, entries: Sequence[Entry], *, gone: Collection[str] = ()) -> Project:
     """The project with entries behind all there are, in their order.
 
     ``gone``: full ids that were steps and may have been taken out of the files meanwhile; what
@@ -46,9 +44,7 @@ def log(
         every.append(_counted_already(one, every))
     known = _steps(project)
     opened = [
-        one.step
-        for one in added
-        if one.left is not None and not one.done and one.step in known
+        one.step for one in added if one.left is not None and not one.done and one.step in known
     ]
     return _with_entries(_with_done(project, opened, done=False), every)
 

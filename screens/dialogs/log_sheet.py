@@ -15,6 +15,7 @@ from textual.containers import Container
 from textual.screen import ModalScreen
 from textual.widgets import Input
 
+from planner.files.kept_before import keep_before
 from planner.plan import Plan
 from planner.problems import Problem
 from planner.when_logged import end_of_work
@@ -184,9 +185,7 @@ class LogSheet(ModalScreen[None], ShowsState):
             self.help_line.text = ASK
             return
         row = self.log_list.row
-        self.help_line.set_class(
-            bool(self.refused or (row and (row.wrong or row.gone))), "-wrong"
-        )
+        self.help_line.set_class(bool(self.refused or (row and (row.wrong or row.gone))), "-wrong")
         if self.refused:
             self.help_line.text = told.refused(self.refused)
             return
@@ -296,11 +295,11 @@ class LogSheet(ModalScreen[None], ShowsState):
         planned = next(found, None)
         if state is None or planned is None:
             return
-        found = row_of(planned, state.project)
-        typed = next((row for row in self.log_list.rows if row.step == gone and row.gone), None)
+        row = row_of(planned, state.project)
+        typed = next((one for one in self.log_list.rows if one.step == gone and one.gone), None)
         if typed is not None:
-            self.log_list.rows = put_onto(self.log_list.rows, typed, found)
-        self.log_list.add(found)
+            self.log_list.rows = put_onto(self.log_list.rows, typed, row)
+        self.log_list.add(row)
 
     def action_keep(self) -> None:
         """Log all that was said, as one edit; or go to what can't be understood."""
@@ -326,9 +325,18 @@ class LogSheet(ModalScreen[None], ShowsState):
                 self.program.tell("")
                 self._help()
                 return
+            self._keep_before()
             said_so = self.verdict.told
             self.program.when_planned = partial(_say_what_became, self.program, plan, said_so)
         self._close()
+
+    def _keep_before(self) -> None:
+        """Keep the plan that stood before, for `wearby log --undo`, as the new one is kept."""
+        session = self.program.session
+        if self.program.keeps_edited and session.done:
+            before, after = session.done[-1].before.kept, session.project
+            keep = partial(keep_before, session.folder, before, after)
+            self.program.run_worker(keep, thread=True, group="keep", exit_on_error=False)
 
     def action_drop(self) -> None:
         """Close; asks first where something was typed."""

@@ -11,6 +11,9 @@ from typing import Any
 
 from planner.editing.diary import log, logged_last, remove_entry
 from planner.exports.log_as_json import entry_as_json
+from planner.far_more import FarMore, far_more_used
+from planner.files.kept_before import keep_before, kept_before
+from planner.kept import kept_of
 from planner.model import Entry, Project
 from planner.when_logged import own_moment
 from screens import log_told as told
@@ -33,6 +36,8 @@ class Saved:
     def __init__(self, given: argparse.Namespace, path: Path, now: datetime) -> None:
         self.session = Session(path, lambda: now)
         self.before = plan_of(self.session.read(), now, thorough=False).plan
+        self.diary = self.project.diary
+        """As it was."""
         self.plan = self.before
         self.logged: tuple[Entry, ...] = ()
         self.taken_back: tuple[Entry, ...] = ()
@@ -58,6 +63,8 @@ class Saved:
             return log(project, placed)
 
         self._apply(told.label(self.before, entries), change)
+        kept = kept_of(self.before, self.project)
+        keep_before(self.session.folder, kept, self.project)
 
     def _take_back(self, given: argparse.Namespace) -> None:
         """Take out what was logged last."""
@@ -69,9 +76,11 @@ class Saved:
 
         def change(project: Project) -> Project:
             self.taken_back = logged_last(project)
+            kept = kept_before(self.session.folder, project)
             for _ in self.taken_back:
                 project = remove_entry(project, len(project.diary.entries) - 1)
-            return project
+            # the plan comes back as it was
+            return project if kept is None else replace(project, kept=kept)
 
         self._apply("what was logged last taken back", change)
 
@@ -84,6 +93,11 @@ class Saved:
         self.session.save_kept()
 
     # the answer
+
+    @property
+    def broken(self) -> list[str]:
+        """What of the diary can't be read."""
+        return told.broken_sentences(self.project.warnings, self.project.diary.file)
 
     @property
     def status(self) -> int:
@@ -99,25 +113,51 @@ class Saved:
             "logged": [entry_as_json(one, units) for one in self.logged],
             "taken_back": [entry_as_json(one, units) for one in self.taken_back],
             "became": became_sentence(self.before, self.plan) if changed else None,
+            "notes": self._logged_notes(),
             "last": [entry_as_json(one, units) for one in self.project.diary.entries[-LAST:]],
             "today": [
                 {"step": step, "minutes": minutes} for step, minutes in self._not_logged().items()
             ],
         }
 
+    def _logged_notes(self) -> list[str]:
+        """What about it may not have been meant, and what of the diary couldn't be read."""
+        today = self.plan.now.date()
+        return [
+            *told.done_already_sentences(self.before, self.diary, self.logged, today),
+            *told.far_more_sentences(self.plan, self.far_more),
+            *self.broken,
+        ]
+
     def lines(self) -> list[str]:
         """The verdict, then what was logged and what became of the plan; else what there is."""
         found = verdict(self.plan)
         if self.logged:
-            sentences = told.logged_sentences(self.before, self.plan, self.logged)
-            return [*found, *said([*sentences, became_sentence(self.before, self.plan)])]
+            found += said([*self._logged(), became_sentence(self.before, self.plan)])
+            return [*found, *said(self.broken)]
         if self.taken_back:
             today = self.plan.now.date()
             found += ["", "Taken back:"]
             for entry in self.taken_back:
                 found += wrapped([f"{told.entry_told(self.plan, entry, today)}."], WIDTH)
-            return [*found, *said([became_sentence(self.before, self.plan)])]
-        return [*found, *self._last(), *self._today()]
+            found += said([became_sentence(self.before, self.plan)])
+            return [*found, *said(self.broken)]
+        return [*found, *self._last(), *self._today(), *said(self.broken)]
+
+    def _logged(self) -> list[str]:
+        """What was logged, and what about it may not have been meant."""
+        today = self.plan.now.date()
+        return [
+            *told.logged_sentences(self.before, self.plan, self.logged),
+            *filter(None, [told.as_of_sentence(self.logged[0].at, today)]),
+            *told.done_already_sentences(self.before, self.diary, self.logged, today),
+            *told.far_more_sentences(self.plan, self.far_more),
+        ]
+
+    @property
+    def far_more(self) -> tuple[FarMore, ...]:
+        """Uses that may be a slip."""
+        return far_more_used(self.project, self.logged)
 
     def _last(self) -> list[str]:
         """What was logged last, the newest below."""

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 
 import pytest
 
+from planner.files.kept_before import kept_before
 from planner.files.reading import read_project
 from planner.model import Entry
 from screens.command import main
@@ -120,7 +122,8 @@ def test_all_that_is_wrong_is_said_at_once(path: Path, capsys: pytest.CaptureFix
         (("cut", "5", "bones", "5", "--used", "braid=1m"), "behind the one you mean: braid=2 m"),
         (("cut", "5", "--used", "braid"), "“braid” names no stock: write braid=2.9m."),
         (("trim", "5", "--used", "braid=3"), "“braid” is measured otherwise: there is"),
-        (("cut", "5", "--at", "21:30"), "That is still to come: today, 21:30."),
+        (("cut", "5", "--at", "21:30"), "That is still to come: today, 21:30. For"
+         ' yesterday write --at "yesterday 21:30".'),
         (("--done",), "Say which step: wearby log PATH STEP MINUTES --done."),
         (("cut", "--undo"), "It takes back what was logged last: give it no steps."),
         (("--undo",), "Nothing is logged yet."),
@@ -239,3 +242,159 @@ def test_the_plan_it_makes_is_kept(path: Path) -> None:
     """So that the program holds on to it later."""
     log(path, "cut", "45", "done")
     assert "stays/channels" in (path / "kept.toml").read_text("utf-8")
+
+
+# how it may be typed
+
+
+@pytest.mark.parametrize(
+    ("words", "text"),
+    [
+        (("cut", "-5"), "MINUTES: “-5”: minutes are more than 0."),
+        (("cut", "left=-5"), "left: “-5”: minutes are more than 0."),
+        (("cut", "99999999"), "MINUTES: “99999999” is more than any step takes; minutes are up to"),
+        (("cut", "5", "at=yesterday"), "AT: Write --at yesterday, not at=yesterday."),
+        (("cut", "5", "at=yesterday 21:00"), 'AT: Write --at "yesterday 21:00", not'),
+        (("cut", "minutes=5"), "MINUTES: Write the minutes alone: 5, not minutes=5."),
+        (("Cut", "the", "layers", "45"), 'STEP: Write a name of several words in quotes: "Cut the'),
+        (("trim", "5", "Bones", "in", "front", "9"), 'in quotes: "Bones in front".'),
+        (("bodice/bones", "5"), "STEP: There is no step “bodice/bones”."),
+        (("stays/chanels", "5"), "STEP: There is no step “stays/chanels”; did you mean stays/chan"),
+        (("bodice/braid", "5"), "there is no step “bodice/braid”; did you mean bodice/trim?"),
+        (("fittings on the way", "5"), "There is no step “fittings on the way”."),
+    ],
+    ids=lambda one: " ".join(one) if isinstance(one, tuple) else "",
+)
+def test_slips_are_told_with_what_to_write(
+    path: Path, capsys: pytest.CaptureFixture[str], words: tuple[str, ...], text: str
+) -> None:
+    """In one sentence; what might be meant only where it is near."""
+    (line,) = refused(path, capsys, *words)
+    assert text.casefold() in line.casefold()
+
+
+@pytest.mark.parametrize("name", ["Hem", "hem by", "BODICE/HEM", "Jacket bodice/hem"])
+def test_capitals_and_the_rest_of_a_name_may_be_left_out(path: Path, name: str) -> None:
+    """As long as only one step is called so."""
+    log(path, name, "10")
+    assert entries(path)[0].step == "ferrywoman/bodice/hem"
+
+
+@pytest.mark.parametrize(
+    ("text", "now", "at"),
+    [
+        ("yesterday 23:30", "2027-05-03T20:00", datetime(2027, 5, 2, 23, 30)),
+        ("today 19:30", "2027-05-03T20:00", datetime(2027, 5, 3, 19, 30)),
+        ("23:30", "2027-05-04T00:10", datetime(2027, 5, 3, 23, 30)),
+        ("23:30", "2027-05-04T00:00", datetime(2027, 5, 3, 23, 30)),
+        ("0:05", "2027-05-04T00:10", datetime(2027, 5, 4, 0, 5)),
+    ],
+)
+def test_last_night(
+    path: Path, capsys: pytest.CaptureFixture[str], text: str, now: str, at: datetime
+) -> None:
+    """By name; just after midnight also a time alone, and then the day is told."""
+    log(path, "cut", "45", "--at", text, now=now)
+    assert entries(path)[0].at == at
+    told = " ".join(capsys.readouterr().out.split())
+    behind = at.date() < datetime.fromisoformat(now).date()
+    assert (f"As of yesterday, {at:%H:%M}." in told) is behind
+
+
+def test_a_step_that_is_done_already_is_said(
+    path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Its minutes are logged all the same."""
+    log(path, "cut", "45", "done", now="2027-05-03T20:00")
+    assert "is done already" not in capsys.readouterr().out
+    log(path, "cut", "10", "done", now="2027-05-05T20:00")
+    told = " ".join(capsys.readouterr().out.split())
+    assert "(Stays) is done already since Monday 3 May; logged as more minutes." in told
+    log(path, "cut", "left=10", now="2027-05-05T20:10")
+    assert "is done already" not in capsys.readouterr().out
+    assert len(entries(path)) == 3
+
+
+def test_what_is_logged_in_one_minute_stands_in_its_order(path: Path) -> None:
+    """Each a second behind the one before; undo takes the last."""
+    for minutes in ("1", "2", "3", "4"):
+        log(path, "cut", minutes)
+    assert [one.at.second for one in entries(path)] == [0, 1, 2, 3]
+    log(path, "--undo")
+    assert [one.minutes for one in entries(path)] == [1, 2, 3]
+
+
+def test_far_more_of_a_stock_is_said(path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Than was planned or is there; logged all the same, with how to take it back."""
+    log(path, "trim", "30", "braid=3.3m", "--json")
+    assert json.loads(capsys.readouterr().out)["notes"] == [
+        "3.3 m of narrow wool braid is more than the 2.5 m there is of it.",
+        "If that is a slip, --undo takes it back.",
+    ]
+    log(path, "trim", "30", "braid=99m")
+    told = " ".join(capsys.readouterr().out.split())
+    assert "99 m of narrow wool braid is far more than the 3.1 m planned and more than the" in told
+    assert "If that is a slip, --undo takes it back." in told
+    log(path, "trim", "30", "braid=2m")
+    assert "slip" not in capsys.readouterr().out
+
+
+def test_lines_of_the_diary_that_cant_be_read_are_told(
+    path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """With where they stand by now; the entry is logged."""
+    log(path, "cut", "5")
+    with (path / "diary.toml").open("a", encoding="utf-8") as file:
+        file.write("\n[[entry]]\nat = 2027-05\nstep = ferry\n")
+    capsys.readouterr()
+    log(path, "cut", "6")
+    told = " ".join(capsys.readouterr().out.split())
+    first = next(
+        number
+        for number, line in enumerate((path / "diary.toml").read_text("utf-8").splitlines(), 1)
+        if line.startswith("# broken")
+    )
+    assert f"diary.toml, lines {first} to" in told and "can't be read as an entry" in told
+    assert [one.minutes for one in entries(path)] == [5, 6]
+
+
+def _plan(path: Path, capsys: pytest.CaptureFixture[str], now: str = EVENING) -> str:
+    """The plan as it is printed."""
+    capsys.readouterr()
+    main(["plan", str(path), "--now", now])
+    return capsys.readouterr().out
+
+
+def test_undo_brings_back_the_plan_too(path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Not only the diary: what was planned before is planned again."""
+    log(path, "mock-up", "20", "left=4h")
+    log(path, "--undo")
+    before = _plan(path, capsys)
+    log(path, "channels", "90", "left=6h", "cut", "done")
+    assert _plan(path, capsys) != before
+    log(path, "--undo")
+    assert _plan(path, capsys) == before
+
+
+def test_undo_brings_back_no_plan_of_other_hours(
+    path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """What was planned before is of no use where hours have changed since, or another log came."""
+    log(path, "channels", "90", "left=6h")
+    project = read_project(path)
+    assert kept_before(path, project) is not None
+    workroom = replace(project.workroom, fill_to=0.9)
+    assert kept_before(path, replace(project, workroom=workroom)) is None
+    diary = replace(project.diary, entries=project.diary.entries[:-1])
+    assert kept_before(path, replace(project, diary=diary)) is None
+
+
+@pytest.mark.parametrize("day", ["9999-12-31", "0001-01-01"])
+@pytest.mark.parametrize("command", ["plan", "log", "now", "stock", "moved"])
+def test_a_day_far_off_is_refused(
+    path: Path, capsys: pytest.CaptureFixture[str], command: str, day: str
+) -> None:
+    """In a sentence, whatever is asked."""
+    for option, text in (("--now", f"{day}T00:00"), ("--today", day)):
+        assert main([command, str(path), option, text]) == 2
+        assert f"{option}: “{text}” is too far off" in capsys.readouterr().err

@@ -302,7 +302,8 @@ def test_what_was_typed_of_a_step_that_goes_stays(path: Path) -> None:
         assert driven.shows("enter keeps it in the diary under ferrywoman/stays/cut")
         await driven.press("enter")
         assert driven.screen == "RunUp"
-        assert "kept in the diary under ferrywoman/stays/cut, no longer in the files" in _told(driven)
+        kept = "kept in the diary under ferrywoman/stays/cut, no longer in the files"
+        assert kept in _told(driven)
 
     drive(body, path=path, now=EVENING)
     assert diary(path) == [("stays/cut", 15, False, None)]
