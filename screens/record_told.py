@@ -3,16 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from datetime import date
 
 from planner.exports.record import Answered, GarmentMade, Held, Record, StepMade
 from planner.exports.record_stock import Material
-from planner.model import OccasionKind, Source, Work
+from planner.model import OccasionKind, Source, Technique, Wait, Work
 from screens.amounts_told import worded_amount
 from screens.dressing import quantity_told
-from screens.markdown import bullets, escaped, heading, paragraph, table
+from screens.markdown import bullets, escaped, heading, table
 from screens.plain.techniques import rate_told
-from screens.wording import MONTHS, clock, column, count, listed, spoken
+from screens.record_steps import (
+    aftercare_told,
+    again_told,
+    care_told,
+    date_told,
+    notes_told,
+    rests,
+    step_named,
+    steps_table,
+)
+from screens.wording import clock, column, count, spoken
 
 FROM = {
     Source.MAKE: "made",
@@ -38,45 +47,26 @@ def record_text(record: Record) -> str:
         *(_garment(record, garment) for garment in record.garments),
         _materials(record),
         heading(2, "How it was made"),
-        _steps(record),
-        _again(record),
-        _care(record),
+        steps_table(record, record.making),
+        notes_told(record),
+        again_told(record),
+        care_told(record),
+        aftercare_told(record),
         _hours(record),
         _techniques(record),
         _left_off(record),
-        _notes(record),
         _pack(record),
-        f"*Written by wearby on {_date(record.now.date())}. {NOBODY}*",
+        f"*Written by wearby on {date_told(record.now.date())}. {NOBODY}*",
     ]
     return "\n\n".join(part for part in parts if part) + "\n"
-
-
-def _date(day: date) -> str:
-    """A date that still says when in five years."""
-    return f"{day.day} {MONTHS[day.month - 1]} {day.year}"
-
-
-def _span(first: date | None, last: date | None) -> str:
-    """ "5 Jun 2027", "5 to 8 Jun 2027", "28 May to 2 Jun 2027"."""
-    if first is None or last is None:
-        return ""
-    end = f"{last.day} {MONTHS[last.month - 1][:3]} {last.year}"
-    if first == last:
-        return end
-    begin = f"{first.day}"
-    if (first.year, first.month) != (last.year, last.month):
-        begin += f" {MONTHS[first.month - 1][:3]}"
-    if first.year != last.year:
-        begin += f" {first.year}"
-    return f"{begin} to {end}"
 
 
 # what it is, and for what
 
 
 def _standing(record: Record) -> str:
-    """Whether it is finished, and what it took."""
-    steps = record.steps
+    """Whether it is finished, and what it took; the aftercare isn't counted."""
+    steps = record.making
     logged = sum(step.logged for step in steps)
     estimate = sum(step.estimate for step in steps)
     done = sum(step.done and not step.taken for step in steps)
@@ -90,8 +80,16 @@ def _standing(record: Record) -> str:
         time = took or "no time was logged"
         return f"Finished: {made}{without}; {time}.{_taken(record)}"
     so_far = f"; {took}" if took else ""
+    if record.worn is not None:
+        name = escaped(record.worn.name) or record.worn.kind.value
+        return (
+            f"It was worn on {date_told(record.worn.at.date())}, at {name}. {done} of "
+            f"{count(len(steps), 'step')} {'is' if done == 1 else 'are'} known as done"
+            f"{so_far}.{_taken(record)} Of the rest nothing was logged."
+        )
+    day, of = date_told(record.now.date()), count(len(steps), "step")
     return (
-        f"It is being made: on {_date(record.now.date())}, {done} of {count(len(steps), 'step')} "
+        f"It is being made: on {day}, {done} of {of} "
         f"{'was' if done == 1 else 'were'} done{so_far}."
         f"{_taken(record)} What isn't done is told as planned."
     )
@@ -122,7 +120,7 @@ def _occasions(record: Record) -> str:
         at = "" if clock(one.at) == "00:00" else f", {clock(one.at)}"
         kept = _kept(one)
         ahead = "" if one.past else ", still to come"
-        told.append(f"{name}: {one.kind.value}, {_date(one.at.date())}{at}{kept}{ahead}")
+        told.append(f"{name}: {one.kind.value}, {date_told(one.at.date())}{at}{kept}{ahead}")
     return f"{heading(2, 'Occasions')}\n\n{bullets(told)}"
 
 
@@ -137,8 +135,9 @@ def _kept(one: Held) -> str:
 
 def _garment(record: Record, garment: GarmentMade) -> str:
     """A garment: where from, for whom, measured how, what it took."""
-    estimate = sum(step.estimate for step in garment.steps)
-    logged = sum(step.logged for step in garment.steps)
+    making = [step for step in garment.steps if not step.aftercare]
+    estimate = sum(step.estimate for step in making)
+    logged = sum(step.logged for step in making)
     took = f"{spoken(logged)} logged for {spoken(estimate)} estimated" if logged else ""
     facts = [
         FROM[garment.source],
@@ -151,6 +150,8 @@ def _garment(record: Record, garment: GarmentMade) -> str:
     lines = [heading(3, escaped(garment.name)), f"{told[:1].upper()}{told[1:]}."]
     if garment.answers:
         lines.append(bullets(_answer(record, one) for one in garment.answers))
+    elif garment.source in (Source.MAKE, Source.ALTER) and garment.layer is not None:
+        lines.append("No measurements of it were written down: take them anew from the wearer.")
     return "\n\n".join(lines)
 
 
@@ -191,101 +192,19 @@ def _material(record: Record, one: Material) -> list[str]:
     ]
 
 
-# how it was made
-
-
-def _steps(record: Record) -> str:
-    """Every step in working order."""
-    if not record.steps:
-        return "No steps were written down."
-    names = {garment.id: garment.name for garment in record.garments}
-    rows = []
-    for number, step in enumerate(record.steps, 1):
-        rows.append(
-            [
-                str(number),
-                escaped(names[step.id.rpartition("/")[0]]),
-                escaped(step.name) + ("" if step.hands == 1 else " (two pairs of hands)"),
-                _how(record, step),
-                column(step.estimate),
-                column(step.logged) if step.logged else "",
-                _when(step),
-            ]
-        )
-    head = ("", "Garment", "Step", "How", "Estimate", "Took", "When")
-    return table(head, rows, (0, 4, 5))
-
-
-def _how(record: Record, step: StepMade) -> str:
-    """The technique and how much of it."""
-    amount = quantity_told(step.amount, record.units) if step.amount is not None else ""
-    technique = "" if step.technique == step.name else step.technique
-    parts = [escaped(technique) or step.work.value, escaped(amount)]
-    return ", ".join(part for part in parts if part)
-
-
-def _when(step: StepMade) -> str:
-    """When it was done, or is to be."""
-    days = _span(step.first, step.last)
-    if step.before:
-        return "before the diary"
-    at = f"at {escaped(step.during)}" if step.during else ""
-    if step.taken:
-        how = "by the date, not logged" if step.by_date else "taken as done (held)"
-        return ", ".join(part for part in ("" if step.by_date else days, at, how) if part)
-    if step.done:
-        told = ", ".join(part for part in (days, at) if part)
-        return told or "done"
-    begun = "begun, " if step.logged else ""
-    return f"{begun}planned: {days or at}" if days or at else f"{begun}to do"
-
-
-def _again(record: Record) -> str:
-    """What was done over again, with each round."""
-    told = [
-        f"{_named(record, step)}: "
-        + "; then ".join(
-            f"{spoken(one.logged) if one.logged else 'no time logged'}, "
-            f"{_span(one.first, one.last)}{'' if one.done else ', not finished'}"
-            for one in step.rounds
-        )
-        for step in record.steps
-        if step.rounds
-    ]
-    return f"{heading(3, 'Done over again')}\n\n{bullets(told)}" if told else ""
-
-
-def _named(record: Record, step: StepMade) -> str:
-    """A step with its garment."""
-    garment = step.id.rpartition("/")[0]
-    name = next(one.name for one in record.garments if one.id == garment)
-    return f"“{escaped(step.name)}” ({escaped(name)})"
-
-
-def _care(record: Record) -> str:
-    """Each caution once, with the numbers of the steps it is for."""
-    found: dict[str, list[str]] = {}
-    for number, step in enumerate(record.steps, 1):
-        if step.caution.strip():
-            found.setdefault(step.caution, []).append(str(number))
-    told = [
-        f"{'Step' if len(numbers) == 1 else 'Steps'} {listed(numbers, len(numbers))}: "
-        f"{escaped(text)}"
-        for text, numbers in found.items()
-    ]
-    return f"{heading(3, 'To take care with')}\n\n{bullets(told)}" if told else ""
-
-
 # what it took
 
 
 def _hours(record: Record) -> str:
-    """Hours by kind of work and by garment, against the estimate."""
-    steps = record.steps
+    """Hours of the making by kind of work and by garment, against the estimate."""
+    steps = record.making
     if not steps:
         return ""
     by_work = [(work.value, [step for step in steps if step.work is work]) for work in Work]
-    by_garment = [(escaped(one.name), list(one.steps)) for one in record.garments]
+    by_garment = [
+        (escaped(one.name), [step for step in one.steps if not step.aftercare])
+        for one in record.garments
+    ]
     parts = [heading(2, "Hours")]
     for head, groups in (("Kind of work", by_work), ("Garment", by_garment)):
         rows = [_sums(name, mine) for name, mine in groups if mine]
@@ -325,45 +244,44 @@ def _techniques(record: Record) -> str:
             escaped(one.technique.name),
             one.technique.work.value,
             escaped(rate_told(one.technique)),
+            _besides(one.technique),
             str(one.steps),
             column(one.estimate),
             f"{column(one.logged)} for {column(one.timed)}" if one.timed else "",
         ]
         for one in record.techniques
     ]
-    head = ("Technique", "Work", "Usual rate", "Steps", "Estimate", "Compared")
-    return f"{heading(2, 'Techniques')}\n\n{table(head, rows, (3, 4))}"
+    head = ("Technique", "Work", "Usual rate", "Besides", "Steps", "Estimate", "Compared")
+    return f"{heading(2, 'Techniques')}\n\n{table(head, rows, (4, 5))}"
+
+
+def _besides(one: Technique) -> str:
+    """What else the catalogue knows of a technique: hands, sitting, rest, no way back."""
+    facts = [
+        f"{spoken(one.set_up)} to set up" if one.set_up else "",
+        "two pairs of hands" if one.hands > 1 else "",
+        "in one sitting" if one.one_sitting else "",
+        rests(one.wait or Wait()).removeprefix("; "),
+        "no way back" if one.no_way_back else "",
+    ]
+    return ", ".join(fact for fact in facts if fact)
 
 
 def _left_off(record: Record) -> str:
     """What was left off, and which ways were chosen."""
     off = [
-        f"{_named(record, step)}: left off"
+        f"{step_named(record, step)}: left off"
         for garment in record.garments
         for step in garment.left_off
     ]
     ways = [
-        f"{_named(record, step)}, in place of “{escaped(step.instead)}”"
+        f"{step_named(record, step)}, in place of “{escaped(step.instead)}”"
         for step in record.steps
         if step.instead
     ]
     if not off and not ways:
         return ""
     return f"{heading(2, 'Left off, or done another way')}\n\n{bullets([*off, *ways])}"
-
-
-def _notes(record: Record) -> str:
-    """The notes of the diary, each with its day and its step."""
-    if not record.notes:
-        return ""
-    known = {step.id: step for step in record.steps}
-    known |= {step.id: step for garment in record.garments for step in garment.left_off}
-    told = []
-    for one in record.notes:
-        step = known.get(one.step)
-        name = _named(record, step) if step is not None else f"“{escaped(one.step)}”"
-        told.append(f"{_date(one.at.date())}, {name}: {paragraph(one.note)}")
-    return f"{heading(2, 'Notes')}\n\n{bullets(told)}"
 
 
 def _pack(record: Record) -> str:

@@ -10,13 +10,24 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 
+from planner.aftercare import events_before
 from planner.catalogue import techniques_with
 from planner.catalogue.shelf import orders_with
 from planner.editing import dressing_order
 from planner.estimate import Operation, operations
 from planner.exports.record_stock import Material, materials_of
 from planner.held import past_occasions, taken_as_done
-from planner.model import Ensemble, Entry, Garment, OccasionKind, Project, Source, Technique, Work
+from planner.model import (
+    Ensemble,
+    Entry,
+    Garment,
+    OccasionKind,
+    Project,
+    Source,
+    Technique,
+    Wait,
+    Work,
+)
 from planner.plan import Plan, PlannedStep
 from planner.quantity import Quantity
 from planner.splitting.answers import working_order
@@ -59,6 +70,14 @@ class StepMade:
     """What the way that was chosen stands in place of; empty where none was."""
     caution: str
     hands: int
+    uses: tuple[tuple[str, Quantity], ...]
+    """What it takes of the stock, by its shown name."""
+    follows: tuple[str, ...]
+    """Full ids of the ensemble's steps that must be done before it, without what these follow."""
+    wait: Wait
+    """How long it rests then."""
+    aftercare: bool
+    """It comes after a wearing: it is no part of the making."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -160,9 +179,25 @@ class Record:
         return tuple(found[one] for one in self.order)
 
     @property
+    def making(self) -> tuple[StepMade, ...]:
+        """Those of the making, in working order."""
+        return tuple(step for step in self.steps if not step.aftercare)
+
+    @property
+    def aftercare(self) -> tuple[StepMade, ...]:
+        """Those that come after a wearing, in working order."""
+        return tuple(step for step in self.steps if step.aftercare)
+
+    @property
     def finished(self) -> bool:
-        """Whether nothing is left to do."""
-        return all(step.done for step in self.steps)
+        """Whether nothing of the making is left to do."""
+        return all(step.done for step in self.making)
+
+    @property
+    def worn(self) -> Held | None:
+        """The event it was worn for last; None where it hasn't been worn yet."""
+        events = [one for one in self.occasions if one.kind is OccasionKind.EVENT and one.past]
+        return events[-1] if events else None
 
     @property
     def taken(self) -> tuple[StepMade, ...]:
@@ -228,6 +263,12 @@ class _Maker:
         self.planned = {step.id: step for step in plan.steps}
         self.occasions = {one.id: one for one in plan.occasions}
         self.taken = taken_as_done(project, plan)
+        events = [
+            one.id
+            for one in plan.occasions
+            if one.kind is OccasionKind.EVENT and one.id.startswith(f"{ensemble.id}/")
+        ]
+        self.after_a_wearing = events_before(plan.steps, events)
         self.entries = [
             one for one in project.diary.entries if one.step.split("/")[0] == ensemble.id
         ]
@@ -294,6 +335,10 @@ class _Maker:
             instead=self._instead(op),
             caution=op.caution,
             hands=op.hands,
+            uses=tuple((self.plan.names.get(stock, stock), used) for stock, used in op.uses),
+            follows=tuple(p for p in planned.after if p in self.planned and _same(p, ident)),
+            wait=op.wait,
+            aftercare=ident in self.after_a_wearing,
         )
 
     def _days(
@@ -320,6 +365,11 @@ class _Maker:
         """A way of doing a step in a word: the name of its technique, else its own."""
         technique = self.techniques.get(getattr(step, "technique", None) or "")
         return technique.name if technique is not None else getattr(step, "name", "")
+
+
+def _same(one: str, other: str) -> bool:
+    """Whether two full ids are of the same ensemble."""
+    return one.split("/", 1)[0] == other.split("/", 1)[0]
 
 
 def _rounds(entries: Sequence[Entry]) -> tuple[Again, ...]:

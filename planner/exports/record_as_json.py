@@ -91,6 +91,10 @@ def _step(one: StepMade) -> dict[str, Any]:
         "rounds": [_round(again) for again in one.rounds],
         "instead": one.instead or None,
         "caution": one.caution or None,
+        "uses": [{"stock": name, "amount": _amount(used)} for name, used in one.uses],
+        "follows": list(one.follows),
+        "wait": {"nights": one.wait.nights, "minutes": one.wait.minutes},
+        "aftercare": one.aftercare,
     }
 
 

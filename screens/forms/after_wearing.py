@@ -12,7 +12,7 @@ from planner.editing.after_wearing import (
     worn,
     worn_again,
 )
-from planner.ground import all_operations
+from planner.ground import YEARS_AHEAD, all_operations
 from planner.model import Ensemble, Occasion, Project
 from planner.plan import Plan
 from screens.forms import lookups
@@ -20,7 +20,7 @@ from screens.forms.checked import GONE
 from screens.forms.fields import Field, Reading, Texts, Wrong
 from screens.forms.questions import Questions
 from screens.forms.texts import moment_from
-from screens.new_ensemble import A_DATE, YEARS_AHEAD
+from screens.new_ensemble import A_DATE
 from screens.state import State
 from screens.widgets.lines import Line, Run, plain
 from screens.wording import clean, column, count, fitted, long_date, spoken, with_article, wrapped

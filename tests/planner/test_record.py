@@ -130,3 +130,28 @@ def test_as_data_it_says_the_same(tmp_path: Path) -> None:
     assert data["garments"][0]["estimate"] == 90
     assert data["notes"] == [{"at": "2027-05-03T20:00:00", "step": "e/g/a", "note": "x"}]
     assert data["finished"] is False
+
+
+def test_aftercare_is_no_part_of_the_making(tmp_path: Path) -> None:
+    """What comes after an event, and what follows that, is told apart, and finishes nothing."""
+    diary = entry("2027-05-03T20:00:00", "a", 60)
+    ball = '{ id = "ball", kind = "event", at = 2027-05-04 }'
+    steps = ("a 60", 'air 10 after=["e/ball"]', 'store 5 after=["air"]')
+    it = project(tmp_path, ensemble(garment(*steps), ball), diary=diary)
+    found = record_of(it, plan_project(it, LATER), "e")
+    assert [one.id for one in found.making] == ["e/g/a"]
+    assert [one.id for one in found.aftercare] == ["e/g/air", "e/g/store"]
+    assert found.finished
+    assert found.worn is not None
+    assert found.worn.id == "e/ball"
+
+
+def test_a_step_has_what_it_takes_and_follows(tmp_path: Path) -> None:
+    """Its stock by name, the steps before it, and how long it rests then."""
+    stock = '{ id = "tape", name = "white tape", have = "10 m" }'
+    steps = ("a 60", 'b 30 after=["a"], uses=[{stock="tape", amount="2 m"}], wait="1 night"')
+    found = recorded(tmp_path, *steps, stock=stock)
+    b = next(one for one in found.steps if one.id == "e/g/b")
+    assert b.follows == ("e/g/a",)
+    assert [(name, used.value) for name, used in b.uses] == [("white tape", 2)]
+    assert b.wait.nights == 1

@@ -10,10 +10,13 @@ from pathlib import Path
 import pytest
 from markdown_it import MarkdownIt
 
+from planner.editing.after_wearing import after_wearing
+from planner.exports.record import record_of
 from planner.files.reading import read_project
 from planner.planning import plan_project
 from planner.problems import InputError
 from screens.command import main
+from screens.record_told import record_text
 from screens.recording import is_ours, save_record, save_text
 from screens.wording import clean
 from tests.screens.test_pictures import same
@@ -107,6 +110,40 @@ def test_beside_the_ensemble(tmp_path: Path) -> None:
     assert path == folder / "ferrywoman.record.md"
     assert path.read_text("utf-8").startswith("# Ferrywoman's Sunday clothes\n\nIt is being made")
     assert [one.id for one in read_project(folder).ensembles] == ["ferrywoman"]
+
+
+def test_after_the_event_it_is_no_longer_being_made() -> None:
+    """It was worn; what was not logged is told as that, the aftercare apart and not counted."""
+    now = datetime(2027, 6, 28)
+    before = read_project(SAMPLE)
+    bare = record_text(record_of(before, plan_project(before, now), "signal_master"))
+    cared = after_wearing(before, "signal_master/regatta")
+    told = record_text(record_of(cared, plan_project(cared, now), "signal_master"))
+    for text in (bare, told):
+        assert "It is being made" not in text
+        assert "planned:" not in text
+        assert "It was worn on 26 June 2027, at Oldmere Lock regatta. 20 of 81 steps" in text
+        assert "not logged" in text
+    assert "## After wearing" not in bare
+    making, after = told.split("## After wearing", 1)
+    assert "13 steps, 0 done" in after
+    assert "Wash it" not in making.split("## How it was made")[1]
+    assert "| 82 |" in after
+
+
+def test_a_stranger_could_rebuild() -> None:
+    """Notes by the numbers of their steps, what each takes and follows, and where no measurement
+    was written down, that."""
+    project = read_project(SAMPLE)
+    plan = plan_project(project, datetime(2027, 6, 7))
+    told = record_text(record_of(project, plan, "signal_master"))
+    assert "- Step 13, “Mock-up fit, arm up with the flag” (Signal-master's coat)" in told
+    assert "takes 3.4 yd of harbour-blue wool, 60 in wide | 10, 18 |" in told
+    assert "(noted beneath)" in told
+    assert "rests a night" in told
+    neckcloth = told.split("### Neckcloth")[1].split("###")[0]
+    assert "No measurements of it were written down" in neckcloth
+    assert "No measurements" not in told.split("### White waistcoat")[1].split("###")[0]
 
 
 def test_as_data(capsys: pytest.CaptureFixture[str]) -> None:
