@@ -17,6 +17,7 @@ window is the earlier plan's.
 
 from __future__ import annotations
 
+import random
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
@@ -38,8 +39,11 @@ LITTLE = 15
 REACHES = (1000, 8, 2)
 #: rounds of laying steps farther apart for the waits in hours between them
 WAITS = 8
-#: how often a few steps are laid anew
-TRIES = 400
+#: how often a few steps are laid anew, and rounds of that between looks at the clock
+TRIES = 120
+ROUNDS = 6
+#: so many of the plans repaired are improved
+STARTS = 1
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -96,24 +100,48 @@ def _nearest(
     least: Sequence[int],
 ) -> Parts:
     """The plan within the caps that keeps most of what is wanted."""
-    problem = search.problem
     found: list[Parts] = []
     for parts in _repaired(search, wanted, held, caps, fill_to, least):
         if not moved(wanted, parts):
             return parts
         found.append(parts)
-    if not found:
+    if len(found) < STARTS:
         begun = _in_old_order(search, wanted, caps)
         found += [one for one in (begun, fresh) if one and _kept(search, one)]
-    nearest = min(found, key=lambda parts: moved(wanted, parts), default=fresh)
-    apart = _apart(problem, nearest) if search.back.clocked else frozenset()
-    near = Near(problem, search.spans, nearest, wanted, held.order, caps, apart)
-    near.bring_back()
-    near.improve(TRIES)
-    near.bring_back()
-    near.tidy(least)
-    better = near.parts()
-    return better if _kept(search, better) else nearest
+    best = fresh
+    for parts in sorted(set(found), key=lambda one: moved(wanted, one))[:STARTS]:
+        improved = _improved(search, wanted, held, caps, parts, least)
+        if moved(wanted, improved) < moved(wanted, best) or best is fresh:
+            best = improved
+    return best
+
+
+def _improved(
+    search: Search,
+    wanted: Sequence[Mapping[int, int]],
+    held: Held,
+    caps: Sequence[int],
+    best: Parts,
+    least: Sequence[int],
+) -> Parts:
+    """A plan with less moved, a few steps laid anew at a time, waits in hours being kept."""
+    problem = search.problem
+    apart = _apart(problem, best) if search.back.clocked else frozenset()
+    chance = random.Random(problem.steps)
+    for _ in range(ROUNDS):
+        near = Near(problem, search.spans, best, wanted, held.order, caps, apart, chance)
+        near.bring_back()
+        near.improve(TRIES)
+        near.bring_back()
+        near.tidy(least)
+        better = near.parts()
+        if _kept(search, better):
+            best = better
+            if not moved(wanted, best):
+                break
+        else:
+            apart |= broken_waits(problem, better)
+    return best
 
 
 def _peak(problem: Problem, parts: Parts) -> Fraction:

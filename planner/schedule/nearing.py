@@ -32,13 +32,14 @@ class Near(Rebuilding):
         order: Mapping[int, Sequence[int]],
         caps: Sequence[int],
         apart: frozenset[tuple[int, int]] = frozenset(),
+        chance: random.Random | None = None,
     ) -> None:
         """``wanted``: by step, window and minutes; ``order``: by window, its steps as done before.
 
         ``caps`` are never exceeded by what is brought here, ``parts`` is where it begins;
         ``apart``: (step, follower) with a wait in hours, to lie in windows so far apart.
         """
-        super().__init__(problem, spans, parts, random.Random(problem.steps))
+        super().__init__(problem, spans, parts, chance or random.Random(problem.steps))
         self.wanted, self.order, self.caps = wanted, order, caps
         self.laid: dict[int, list[int]] = {}
         for j, w, _ in parts:
