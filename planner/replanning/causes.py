@@ -90,6 +90,8 @@ class Causes:
                 why = self.of_size(step)
             if why is not None:
                 self._found[step] = why
+        if self._project.kept.as_of is None:
+            self._found = _grounded(self._found)
 
     def _not_done(self, one: Balance) -> Why:
         """It was planned on days gone by; the first of them, and all minutes."""
@@ -202,6 +204,20 @@ class Causes:
         told = [e for e in self._entries.get(step, ()) if e.done or e.left is not None]
         then = [entry for entry in told if since is None or entry.at <= since]
         return bool(then) and then[-1].done and not told[-1].done
+
+
+def _grounded(found: Mapping[str, Why]) -> dict[str, Why]:
+    """The causes that hold where all was spread out afresh: steps move with one they follow or
+    lead only if that one moved for a cause of its own, and not because of the spreading."""
+    kept = {step: why for step, why in found.items() if why.cause not in _BY_OTHERS}
+    rest = {step: why for step, why in found.items() if why.cause in _BY_OTHERS}
+    while more := {s: why for s, why in rest.items() if any(n in kept for n in why.names)}:
+        kept |= more
+        rest = {step: why for step, why in rest.items() if step not in more}
+    return kept
+
+
+_BY_OTHERS = frozenset({Cause.FOLLOWS, Cause.LEADS, Cause.MAKES_ROOM, Cause.FILLS})
 
 
 def _by_step(project: Project) -> dict[str, list[Entry]]:

@@ -124,9 +124,10 @@ class Forced:
         return rested <= was[step].start and extent.day == was[other].day
 
     def _ends_later(self, other: str) -> bool:
-        """Whether a step ends later than it was to, or wasn't planned at all."""
+        """Whether a step ends on a later day than it was to, or wasn't planned at all. On the
+        same day it is told as done by then, and was: the hours are what became too few."""
         was = self._evidence.was.get(other)
-        return was is None or self._evidence.extent[other].end > was.end
+        return was is None or self._evidence.extent[other].day > was.day
 
     def _new_tie(self, step: str, other: str, moment: datetime, old: Old) -> Why:
         """It follows what stays where it was: by a new order, or after a longer wait."""

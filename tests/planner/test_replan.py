@@ -8,11 +8,14 @@ from pathlib import Path
 
 import pytest
 
+from planner.editing.delays import away_until
+from planner.files.reading import read_project
 from planner.kept import kept_of
 from planner.model import Entry, Kept, KeptHours, Place, Project
 from planner.plan import Plan, Verdict
 from planner.planning import plan_project
 from planner.replan import what_moves
+from planner.replanning.evidence import Evidence
 from planner.replanning.values import Became, Cause, Direction, Moved, StepMoved
 from tests.planner.little import BALL, EVENINGS, NOW, ensemble, garment, project
 
@@ -332,6 +335,38 @@ def test_without_a_kept_plan_work_is_spread_afresh(
     minutes = 120 if "a 120" not in before else 240
     case = Case(on((4, "a", minutes // 2)), before, after, held=False)
     assert the(case.moved(tmp_path, known=True), "a").why.cause is cause
+
+
+def test_spread_afresh_no_step_moves_for_another_that_moved_for_the_spreading(
+    tmp_path: Path,
+) -> None:
+    """Unless that one has a cause of its own."""
+    steps = ("a 60", 'b 60 after=["a"]')
+    kept = on((3, "a", 60), (4, "b", 60))
+    moved = Case(kept, e(*steps), e(*steps), held=False).moved(tmp_path, known=True)
+    assert {one.step: one.why.cause for one in moved.steps} == {
+        "e/g/a": Cause.AFRESH, "e/g/b": Cause.AFRESH,
+    }  # fmt: skip
+    hard = e("a 60 not_before=2027-05-05", 'b 60 after=["a"]')
+    moved = Case(kept, e(*steps), hard, held=False).moved(tmp_path, known=True)
+    assert {one.step: one.why.cause for one in moved.steps} == {
+        "e/g/a": Cause.NOT_BEFORE, "e/g/b": Cause.FOLLOWS,
+    }  # fmt: skip
+
+
+def test_a_step_doesnt_move_for_one_that_is_done_by_the_same_day_as_before() -> None:
+    """Of a week without its first evenings: whoever moves for what it follows, that ends on a
+    later day, or had none. In a fuller evening it ends later, too, but was done that day."""
+    now = datetime(2027, 3, 6, 9)
+    read = read_project(Path("sample_projects/copper_wood_masque"))
+    kept = kept_of(plan_project(read, now, thorough=False))
+    away = away_until(replace(read, kept=kept), date(2027, 3, 10), now)
+    plan = plan_project(away, now, thorough=False)
+    known = Evidence(kept, plan)
+    follows = [one for one in what_moves(kept, plan, away).steps if one.why.cause is Cause.FOLLOWS]
+    assert follows
+    for name in {name for one in follows for name in one.why.names}:
+        assert name not in known.was or known.extent[name].day > known.was[name].day
 
 
 @pytest.mark.parametrize("known", [True, False])
