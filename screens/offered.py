@@ -86,11 +86,13 @@ def _elsewhere(program: Wearby) -> Iterator[SystemCommand]:
 
 def _delays(program: Wearby) -> Iterator[SystemCommand]:
     """What is said when the week goes wrong; each shows first what would move."""
+    from screens.delays_doing import WHATS
+
     told = "Nothing done tonight, days away, a delivery later, an occasion moved, no helper"
     yield SystemCommand("Say what went wrong", told, program.action_delay)
-    told = "Hold on to nothing that was planned; shows what would move"
-    afresh = partial(program.action_delay, "afresh")
-    yield SystemCommand("Spread out afresh", told, afresh)
+    for one in WHATS:
+        told = f"{one.told[:1].upper()}{one.told[1:]}; shows what would move"
+        yield SystemCommand(one.name, told, partial(program.action_delay, one.key))
 
 
 def _history(program: Wearby) -> Iterator[SystemCommand]:

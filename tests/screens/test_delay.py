@@ -280,3 +280,23 @@ def test_a_long_name_is_told_whole_and_what_may_be_typed_too(path: Path) -> None
         assert "The day, and the time where that changes too: Sunday, 9 May 16:00." in _text(driven)
 
     drive(body, path=path, now=MONDAY)
+
+
+@pytest.mark.parametrize("screen", ["u", "g", "h", "l"])
+def test_each_is_found_by_its_plain_words(path: Path, screen: str) -> None:
+    """From any screen, whatever its letters do there; the dialog goes straight to it."""
+    found = {
+        "nothing done": "tonight", "away until": "away", "delivery": "delivery",
+        "occasion moves": "occasion", "helper": "helper", "spread out": "afresh",
+    }  # fmt: skip
+
+    async def body(driven: Driven) -> None:
+        await driven.press(screen)
+        for words, what in found.items():
+            await driven.press("ctrl+p", *words, "enter")
+            dialog = driven.app.screen
+            assert isinstance(dialog, DelayDialog), (words, driven.text())
+            assert dialog.asking is not None and dialog.asking.what == what
+            await driven.press("escape")
+
+    drive(body, path=path, now=MONDAY)
