@@ -48,8 +48,10 @@ class Offered:
 
 def since_told(since: datetime, today: date, short: bool = False) -> str:
     """ "since 19:42"; of another day "since yesterday, 19:42"; ``short``: "since Sun 7 Mar, 20:10"."""
-    named = short_date(since.date()) if short else named_date(since.date(), today)
-    day = "" if since.date() == today else f"{' '.join(named.split())}, "
+    named = named_date(since.date(), today)
+    if short and (today - since.date()).days > 1:
+        named = " ".join(short_date(since.date()).split())
+    day = "" if since.date() == today else f"{named}, "
     return f"since {day}{clock(since)}"
 
 

@@ -37,8 +37,8 @@ class DiaryList(MarkedLines, can_focus=True):
             "open",
             key_display="enter",
             id="diary.enter",
-            tooltip="Change this entry in a form; on a day, log what was done on it; on an occasion,"
-            " say whether it was held",
+            tooltip="Change this entry in a form; on a day, log what was done on it;"
+            " on an occasion, say whether it was held",
         ),
     ]
 

@@ -14,6 +14,7 @@ from planner.files.reading import read_project
 from planner.sitting_down import SatDown
 from screens.clock_told import Choice, choices, proposed, sitting_line
 from screens.dialogs.put_down import PutDown
+from screens.wording import cells
 from tests.screens.driving import Driven, drive
 from tests.screens.workrooms import a_copy, state_of
 
@@ -120,11 +121,11 @@ def test_another_start_finds_it_and_asks_for_how_long(tmp_path: Path) -> None:
     write_clock(path, SatDown(step=step, since=TUESDAY))
 
     async def body(driven: Driven) -> None:
-        assert driven.shows("k asks for how long.")
+        assert driven.shows("k asks how long.")
         await driven.press("k")
         dialog = driven.app.screen
         assert isinstance(dialog, PutDown) and dialog.line.asking
-        assert driven.shows("To the end of your")
+        assert driven.shows("Proposed: till the end of your hours.")
         proposal = dialog.line.text.value
         await driven.press("enter", "enter", "enter")
         (entry,) = read_project(path).diary.entries
@@ -203,7 +204,9 @@ def test_the_line_and_what_is_proposed() -> None:
     sat = SatDown(step=plan.steps[0].id, since=TUESDAY)
     assert sitting_line(plan, sat, TUESDAY + timedelta(hours=1), False).endswith("19:42, 1:00.")
     told = sitting_line(plan, sat, TUESDAY + timedelta(days=1), True)
-    assert "since yesterday, 19:42" in told and "asks for how long" in told
+    assert "since yesterday, 19:42" in told and "asks how long" in told
+    long_ago = sitting_line(plan, sat, TUESDAY + timedelta(days=9), True)
+    assert "since Tue 4 May, 19:42: k asks how long." in long_ago and cells(long_ago) <= 78
     assert proposed(sat, TUESDAY + timedelta(minutes=9), None) == 9
 
 
@@ -248,5 +251,20 @@ def test_a_clock_on_the_wall_that_stands_still_asks_for_how_long(tmp_path: Path)
         assert driven.shows("logs 1 h 05")
         await driven.press("escape")
         assert read_clock(path) is not None
+
+    drive(body, path=path, now=TUESDAY)
+
+
+def test_on_a_done_step_it_says_why_nobody_sits_down(tmp_path: Path) -> None:
+    """k on what is done: that it is, and what opens it again."""
+    path = a_copy(tmp_path)
+    step = tonight(path)
+    text = f'format = 1\n[[entry]]\nat = 2027-05-04T18:00:00\nstep = "{step}"\ndone = true\n'
+    (path / "diary.toml").write_text(text)
+
+    async def body(driven: Driven) -> None:
+        await driven.press("l", "down", "k")
+        assert driven.shows("is done already: f does it over.")
+        assert read_clock(path) is None
 
     drive(body, path=path, now=TUESDAY)
