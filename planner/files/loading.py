@@ -26,6 +26,10 @@ _REMEDIES: Final = (
     ("Expected newline or end of document", "one line holds one key: begin a new line here"),
     ("Unclosed array", "a list doesn't end: close it with ]"),
     ("Unclosed inline table", "a table in braces doesn't end: close it with } on the same line"),
+    (
+        r"Illegal character '\n'",
+        "the line ends within a text: its closing quotation mark may be missing",
+    ),
     ("Illegal character", "there is a character here that no text may hold: write it anew"),
 )
 

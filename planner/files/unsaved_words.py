@@ -15,7 +15,6 @@ from planner.files.texts import with_text
 from planner.model import Entry, Project, Workroom
 from planner.problems import InputError
 
-
 _NOTHING: Final = Project(workroom=Workroom(), ensembles=())
 
 

@@ -16,7 +16,7 @@ from textual.screen import ModalScreen
 from planner.plan import Plan
 from planner.problems import InputError, Problem
 from screens.forms.bottom import FormKeys
-from screens.forms.checked import in_short
+from screens.forms.checked import in_short, said
 from screens.forms.doubted import Doubted
 from screens.forms.fields import Field, Reading, Wrong, started, typed
 from screens.forms.keys import KEYS
@@ -193,11 +193,17 @@ class Form(ModalScreen[None], ShowsState):
         """Say at each field that was left what is wrong with it, or what the files say now."""
         told = (*self.meanwhile.told(self.fields, self.texts), *self.doubted.told())
         for key, row in self.rows.items():
-            said = [one.text for one in wrong if one.key == key and key in self.left]
-            row.say(" ".join([*said, *(one.text for one in told if one.key == key)]))
+            here = [one.text for one in wrong if one.key == key and key in self.left]
+            row.say(" ".join([*here, *(one.text for one in told if one.key == key)]))
         known = {field.key for field in self.fields}
         general = [one.text for one in (*wrong, *told) if one.key not in known]
-        general += [in_short(problem) for problem in self.refused]
+        at_field = [one.text for one in wrong if one.key in known]
+        for problem in self.refused:
+            # what is told with its file, or at a field, isn't told again
+            text = said(problem.text)
+            general = [one for one in general if not one.endswith(f": {text}")]
+            if text not in at_field:
+                general.append(in_short(problem))
         self.wide.text = " ".join(general)
 
     def all_wrong(self) -> tuple[Wrong, ...]:

@@ -66,7 +66,7 @@ SYNTAX = (
         name="no closing quotation mark",
         files={"heron.toml": 'format = 1\nname = "Heron\n'},
         place="line 2, column",
-        said="there is a character here",
+        said="closing quotation mark may be missing",
     ),
     Case(
         name="no value",

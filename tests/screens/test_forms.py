@@ -461,7 +461,7 @@ def test_what_could_not_be_saved_is_said(tmp_path: Path, monkeypatch: pytest.Mon
     """When saving fails the form stays open, says why, and lets it be tried again."""
 
     async def body(driven: Driven, form: Form) -> None:
-        def full(label: str, change: object) -> None:
+        def full(label: str, change: object, asker: object = None) -> None:
             raise InputError([Problem(file="ferrywoman.toml", place="", text="the disk is full")])
 
         await driven.press(*"Fine hem")
