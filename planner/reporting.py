@@ -143,9 +143,10 @@ def _still_open(
 
 
 def _not_wanted(ground: Ground) -> tuple[Warned, ...]:
-    """Steps that no coming occasion wants are not planned, and warned about: one by one, but
-    together where they come after an ensemble's last event, or nothing lies ahead of it."""
-    found = []
+    """Steps that no coming occasion wants are not planned, and warned about: by name, several of
+    a garment together, and all together where they come after an ensemble's last event, or
+    nothing lies ahead of it."""
+    alone: dict[str, list[str]] = {}
     coming = {o.ensemble for o in ground.occasions.values() if not o.past}
     after = _after_an_event(ground)
     together: dict[tuple[str, bool], int] = {}
@@ -158,18 +159,32 @@ def _not_wanted(ground: Ground) -> tuple[Warned, ...]:
             key = (ensemble, name in after)
             together[key] = together.get(key, 0) + 1
             continue
-        found.append(
-            Warned(
-                file=ground.network.files[node.op.ensemble],
-                place=node.step.where,
-                text=f'no coming occasion wants "{name}", so it is not planned.',
-            )
-        )
+        alone.setdefault(name.rpartition("/")[0], []).append(name)
+    found = [_of_a_garment(ground, steps) for steps in alone.values()]
     found += [
         Warned(file=ground.network.files[ensemble], place="", text=_together(steps, after_event))
         for (ensemble, after_event), steps in together.items()
     ]
     return tuple(found)
+
+
+def _of_a_garment(ground: Ground, steps: list[str]) -> Warned:
+    """That no coming occasion wants some steps of one garment: one by its place, more by name."""
+    node = ground.network.nodes[steps[0]]
+    file, garment = ground.network.files[node.op.ensemble], steps[0].rpartition("/")[0]
+    if len(steps) == 1:
+        text = f'no coming occasion wants "{steps[0]}", so it is not planned.'
+        return Warned(file=file, place=node.step.where, text=text)
+    named = ", ".join(f'"{name.rpartition("/")[2]}"' for name in steps[:NAMED])
+    more = f" and {len(steps) - NAMED} more" if len(steps) > NAMED else ""
+    text = f'no coming occasion wants {len(steps)} steps of "{garment}", so they are not planned:'
+    return Warned(
+        file=file, place=node.step.where.rpartition(".")[0], text=f"{text} {named}{more}."
+    )
+
+
+NAMED = 4
+"""So many steps that nothing wants are named."""
 
 
 def _after_an_event(ground: Ground) -> frozenset[str]:

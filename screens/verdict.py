@@ -151,7 +151,7 @@ def _nothing_to_plan(plan: Plan) -> list[str]:
     if not plan.steps:
         return ["Nothing to plan yet: give a garment its steps, and an occasion to be ready for."]
     if not any(not occasion.past for occasion in plan.occasions):
-        return _over(plan)
+        return [_nothing_ahead(plan)]
     if all(step.done or step.left_off or not step.left for step in plan.steps):
         occasion = goal(plan)
         ready = f" for {with_article(occasion_name(occasion))}" if occasion else ""
@@ -161,18 +161,13 @@ def _nothing_to_plan(plan: Plan) -> list[str]:
     return []
 
 
-def _over(plan: Plan) -> list[str]:
-    """No occasion is ahead: what was, and how another is added."""
-    add = "g, then ^p “Add an occasion”."
-    if not plan.occasions:
-        return [f"Nothing to be ready for yet: {add}"]
-    events = [one for one in plan.occasions if one.kind is OccasionKind.EVENT]
-    last = (events or plan.occasions)[-1]
-    day = on_date(last.at.date(), plan.now.date())
-    was = f"{with_article(occasion_name(last))} was {day}."
+def _nothing_ahead(plan: Plan) -> str:
+    """No occasion is ahead: what is to be done before the next wearing, else how an occasion is
+    added. What was is told in the plan at a glance."""
     if later := undated(plan):
-        return [f"{later}.", _capital(was)]
-    return [_capital(was), f"For another: {add}"]
+        return f"{later}."
+    add = "g, then ^p “Add an occasion”."
+    return f"For another occasion: {add}" if plan.occasions else f"Nothing is ahead yet: {add}"
 
 
 def _fits(plan: Plan) -> list[Said]:

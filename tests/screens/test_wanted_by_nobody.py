@@ -46,3 +46,20 @@ def test_what_can_be_done_without_is_not_missed(tmp_path: Path, more: str) -> No
     """Extras and what is left off don't make the verdict worse."""
     found = plan(tmp_path, ensemble(garment('sew 60 stage="wearable"', f"bows 20 {more}"), BALL))
     assert verdict_sentences(found)[0].startswith("Fits:")
+
+
+def test_many_steps_of_a_garment_are_one_line(tmp_path: Path) -> None:
+    """Dozens of lines would say no more; a single step keeps its place in the file."""
+    cape = garment(*(f"c{n} 10" for n in range(6)), id="cape")
+    fitting = '{ id = "fitting", kind = "fitting", at = 2027-05-05T14:00:00, wants = ["gown/sew"] }'
+    gown = garment("sew 60", "bows 20", id="gown")
+    found = plan(tmp_path, ensemble(gown + cape, fitting))
+    told = [(one.place, one.text) for one in found.warnings if "no coming" in one.text]
+    assert told == [
+        ("garment[0].step[1]", 'no coming occasion wants "e/gown/bows", so it is not planned.'),
+        (
+            "garment[1]",
+            'no coming occasion wants 6 steps of "e/cape", so they are not planned:'
+            ' "c0", "c1", "c2", "c3" and 2 more.',
+        ),
+    ]

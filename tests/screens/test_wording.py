@@ -93,18 +93,17 @@ def test_far_too_full_is_told_by_how_many_times() -> None:
     ]  # fmt: skip
 
 
-def test_after_the_last_occasion_it_says_what_was_and_how_another_is_added() -> None:
-    """No lack, no loss; where none ever was, that one can be added."""
+def test_after_the_last_occasion_it_says_how_another_is_added() -> None:
+    """No lack, no verdict; where none ever was, that one can be added."""
     plan = a_fitting_plan()
     past = tuple(replace(one, past=True) for one in plan.occasions)
     over = replace(plan, occasions=past, sittings=(), days=(), now=datetime(2027, 5, 30))
     assert verdict_sentences(over) == [
-        "The Regatta was on Saturday 22 May.",
-        "For another: g, then ^p “Add an occasion”.",
+        "For another occasion: g, then ^p “Add an occasion”.",
     ]
     none = replace(over, occasions=())
     assert verdict_sentences(none) == [
-        "Nothing to be ready for yet: g, then ^p “Add an occasion”."
+        "Nothing is ahead yet: g, then ^p “Add an occasion”."
     ]
 
 
