@@ -13,6 +13,7 @@ from planner.problems import Problem
 from planner.quantity import Quantity
 from screens.amounts_told import worded_amount
 from screens.log_rows import LogRow, Mark
+from screens.state import State
 from screens.wording import (
     clean,
     clock,
@@ -27,6 +28,8 @@ from screens.wording import (
 NOTHING_YET = "then: nothing is logged yet"
 HOW = "Space: × done, / half done, · nothing. Digits: minutes worked, → what is left."
 """What is typed in a row."""
+LATELY = 12
+"""So many entries are told as those logged last, as far as there is room."""
 GONE = "no longer in the files"
 READING = "The files have changed: they are read again first …"
 NOTHING_LOGGED = (
@@ -143,6 +146,13 @@ def logged_sentences(plan: Plan, after: Plan, entries: Sequence[Entry]) -> list[
         ]
         found.append(f"Left: {'; '.join(told)}.")
     return found
+
+
+def logged_lately(state: State) -> tuple[str, ...]:
+    """What the diary ends with, the newest first."""
+    today = state.now.date()
+    entries = state.project.diary.entries[: -LATELY - 1 : -1]
+    return tuple(entry_told(state.plan, entry, today) for entry in entries)
 
 
 def done_already_sentences(

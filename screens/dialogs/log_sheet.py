@@ -12,6 +12,7 @@ from textual import getters
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Container
+from textual.geometry import Size
 from textual.screen import ModalScreen
 from textual.widgets import Input
 
@@ -27,9 +28,10 @@ from screens.log_rows import LogRow, entries_of, logging, put_onto, renewed, row
 from screens.previews import Preview
 from screens.showing import ShowsState
 from screens.state import State, fingerprint
-from screens.then import became_sentence
+from screens.then import PLANNING, became_sentence
 from screens.widgets.key_line import LAST, KeyLine, Shown
 from screens.widgets.log_list import LogList
+from screens.widgets.logged_lately import LoggedLately
 from screens.widgets.stitching import Stitching
 from screens.widgets.verdict_line import VerdictLine
 
@@ -40,6 +42,14 @@ BACK = 7
 """So many days back one goes by a key."""
 FIRST = ("keep", "mark", "note", "when", "another", "drop")
 """Actions in the order in which their keys stand."""
+
+
+class Low(Told):
+    """Text that is as high as its lines from the first picture on."""
+
+    def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
+        """So many lines."""
+        return len(self._lines(max(1, width)))
 
 
 class SheetKeys(KeyLine):
@@ -107,16 +117,17 @@ class LogSheet(ModalScreen[None], ShowsState):
         """Verdict, what would become of it, the rows, help, keys."""
         with Container(id="sheet"):
             yield VerdictLine()
-            yield Told(id="then")
+            yield Low(id="then")
             yield Stitching(classes="across")
-            yield Told(id="heading")
+            yield Low(id="heading")
             yield LogList(self.begun)
+            yield LoggedLately()
             yield Stitching(classes="across")
             asked = Input(placeholder="A note, in your own words; enter goes back", id="note")
             asked.cursor_blink = False
             yield asked
-            yield Told(id="help-line")
-            yield Told(id="how")
+            yield Low(id="help-line")
+            yield Low(id="how")
             yield SheetKeys()
 
     def on_mount(self) -> None:
@@ -162,6 +173,8 @@ class LogSheet(ModalScreen[None], ShowsState):
     def _read(self) -> None:
         """Say what stands there, and try it."""
         now = self.program.clock()
+        if self.showing is not None:
+            self.query_one(LoggedLately).tell(self.showing)
         title = told.heading(self.at, now, exactly_now=not self.back)
         self.heading.say(title, told.sums(self.log_list.rows))
         said = self.said
@@ -169,6 +182,8 @@ class LogSheet(ModalScreen[None], ShowsState):
             self.program.end_preview()
             self.then.text = told.NOTHING_YET if not said else ""
         else:
+            if self.then.text == told.NOTHING_YET:
+                self.then.text = PLANNING
             self.program.preview(logging(said, self.at), self._tried)
         self._help()
 

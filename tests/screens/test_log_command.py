@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import json
+import re
+import shlex
+import shutil
 from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
@@ -122,8 +125,10 @@ def test_all_that_is_wrong_is_said_at_once(path: Path, capsys: pytest.CaptureFix
         (("cut", "5", "bones", "5", "--used", "braid=1m"), "behind the one you mean: braid=2 m"),
         (("cut", "5", "--used", "braid"), "“braid” names no stock: write braid=2.9m."),
         (("trim", "5", "--used", "braid=3"), "“braid” is measured otherwise: there is"),
-        (("cut", "5", "--at", "21:30"), "That is still to come: today, 21:30. For"
-         ' yesterday write --at "yesterday 21:30".'),
+        (
+            ("cut", "5", "--at", "21:30"),
+            'That is still to come: today, 21:30. For yesterday write --at "yesterday 21:30".',
+        ),
         (("--done",), "Say which step: wearby log PATH STEP MINUTES --done."),
         (("cut", "--undo"), "It takes back what was logged last: give it no steps."),
         (("--undo",), "Nothing is logged yet."),
@@ -398,3 +403,17 @@ def test_a_day_far_off_is_refused(
     for option, text in (("--now", f"{day}T00:00"), ("--today", day)):
         assert main([command, str(path), option, text]) == 2
         assert f"{option}: “{text}” is too far off" in capsys.readouterr().err
+
+
+def test_the_readmes_example_works_on_the_sample(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """As it is typed there, on the sample that the README opens."""
+    readme = Path("README.md").read_text(encoding="utf-8")
+    (words,) = re.findall(r"`wearby log FOLDER ([^`\]\[]+)`", readme)
+    (sample,) = re.findall(r"wearby (sample_projects/\w+) --today", readme)
+    there = tmp_path / "sample"
+    shutil.copytree(sample, there)
+    assert log(there, *shlex.split(words), now="2027-03-06T20:00") in (0, 1)
+    assert [one.minutes for one in entries(there)] == [45, 90]
+    assert "slip" not in capsys.readouterr().out

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, datetime, timedelta
 
 import pytest
@@ -17,6 +18,7 @@ from screens.log_rows import (
     entries_of,
     logging,
     minutes_from,
+    put_onto,
     renewed,
     row_of,
     rows_of,
@@ -223,3 +225,23 @@ def test_the_heading_names_the_moment() -> None:
     assert yesterday == "What was done yesterday, Sunday 2 May, till 20:00"
     earlier = told.heading(AT - timedelta(days=4), AT, exactly_now=False)
     assert earlier == "What was done on Thursday 29 April, till 20:00"
+
+
+def test_what_was_typed_of_two_steps_goes_together(state: State) -> None:
+    """Minutes are added up, notes stand one behind the other; its own mark stays."""
+    gone = replace(typed(row(state), "15"), gone=True, note="knot", mark=Mark.DONE)
+    other = replace(typed(row(state, HEM), "20"), note="pins")
+    (found,) = put_onto([gone, other], gone, row(state, HEM))
+    assert (found.step, found.minutes, found.note) == (HEM, 35, "pins; knot")
+    assert found.mark is Mark.DONE and not found.gone
+    half = replace(other, mark=Mark.HALF)
+    assert put_onto([half, gone], gone, row(state, HEM))[0].mark is Mark.HALF
+    (new,) = put_onto([gone], gone, row(state, CHANNELS))
+    assert (new.step, new.worked, new.note, new.mark) == (CHANNELS, "15", "knot", Mark.DONE)
+
+
+def test_what_is_done_already_is_told_with_its_minutes(state: State) -> None:
+    """They are logged as more of it."""
+    done = replace(row(state), done_already=True)
+    assert told.row_told(typed(done, "5")) == "Done already: 5 min are logged as more of it."
+    assert told.row_told(done).startswith("Done already. Space opens it again")

@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from planner.editing.diary import log
+from planner.files.kept_before import kept_before
 from planner.files.reading import read_project
 from planner.files.writing import write_diary
 from planner.model import Entry
@@ -366,8 +367,39 @@ def test_others_changes_arent_taken_for_its_own(path: Path) -> None:
         with_entries(path, other)
         await driven.press("enter")
         assert "Note on “cut the layers” (Stays) logged. Nothing else changes." in _told(driven)
-        with_entries(path, Entry(at=EVENING, step=CUT, note="more"))
+        with (path / "diary.toml").open("a", encoding="utf-8") as file:
+            file.write(f'\n[[entry]]\nat = 2027-05-03T20:00:09\nstep = "{CUT}"\nnote = "more"\n')
         await _look(driven)
         assert _told(driven).count("Nothing else changes") == 1
+
+    drive(body, path=path, now=EVENING)
+
+
+@pytest.mark.parametrize("size", [(80, 24), (120, 40)])
+def test_it_fills_the_screen_with_what_was_logged_last(path: Path, size: tuple[int, int]) -> None:
+    """Nothing of the screen beneath sticks out; a single key line, at the bottom."""
+    with_entries(path, Entry(at=datetime(2027, 5, 2, 11), step=CUT, minutes=20, note="a hum"))
+
+    async def body(driven: Driven) -> None:
+        await driven.press("space")
+        lines = driven.text()
+        assert lines[-1].lstrip().startswith("enter keep")
+        assert "in 19 days" in lines[0] and not driven.shows("^p more")
+        assert driven.shows("Logged last:")
+        assert driven.shows("yesterday, 11:00: “cut the layers” (Stays), 20 min, “a hum”")
+
+    drive(body, size, path=path, now=EVENING)
+
+
+def test_wearby_log_takes_back_what_the_sheet_logged(path: Path) -> None:
+    """With the plan that stood before: it is kept beside the diary as the new one is."""
+
+    async def body(driven: Driven) -> None:
+        driven.app.keeps_edited = True
+        before = driven.run_up.days.plan
+        assert before is not None
+        await driven.press("space", "space", "4", "5", "enter")
+        kept = kept_before(path, read_project(path))
+        assert kept is not None and kept.fullest == pytest.approx(before.peak_load, abs=1e-4)
 
     drive(body, path=path, now=EVENING)
