@@ -149,11 +149,10 @@ def say_who_has_it(program: Wearby, form: ShowsState) -> None:
 
 def bring_back(program: Wearby) -> None:
     """Ask which earlier state of which file is to come back."""
-    from screens.dialogs.pick import Pick
-    from screens.earlier import as_options, states_of
+    from screens.dialogs.earlier_states import EarlierStates
+    from screens.earlier import states_of
 
     states = {one.key: one for one in states_of(program.session.folder)}
-    options = as_options(list(states.values()), program.clock().date())
 
     def picked(key: str | None) -> None:
         if key is not None:
@@ -162,4 +161,5 @@ def bring_back(program: Wearby) -> None:
             path = one.earlier.path
             program.edit_text(label, one.file, path)
 
-    program.push_screen(Pick("An earlier state of a file", options, nothing=NO_EARLIER), picked)
+    asking = EarlierStates(list(states.values()), program.clock().date(), NO_EARLIER)
+    program.push_screen(asking, picked)

@@ -17,8 +17,10 @@ from planner.files.identity import identity_of
 from planner.files.lock import Held, open_for_writing
 from planner.model import Entry, Project
 from screens.command import main
+from screens.earlier import states_of
 from screens.recovering import aside
 from screens.session import Session
+from screens.settling import bring_back
 from tests.screens.driving import Driven, drive
 from tests.screens.workrooms import a_copy
 
@@ -285,3 +287,32 @@ def test_an_edit_of_an_ensemble_is_told_by_its_lines(
         assert driven.shows('ferrywoman.toml: name = "Heron [grey]"')
 
     drive(body, path=folder, now=NOW)
+
+
+@pytest.mark.parametrize("size", [(80, 24), (100, 30)], ids=["80x24", "100x30"])
+def test_earlier_states_are_told_apart(tmp_path: Path, size: tuple[int, int]) -> None:
+    """Each by its time to the second and what it lacks; the one under the cursor is looked at."""
+    folder = a_copy(tmp_path)
+    for worked in (11, 12, 13):
+        Session(folder, lambda: NOW).apply("", logged(worked, f"note {worked}"))
+    states = [one for one in states_of(folder) if one.file.name == "diary.toml"]
+    today = datetime.now().date()
+
+    async def body(driven: Driven) -> None:
+        bring_back(driven.app)
+        await driven.settle()
+        text = driven.text()
+        for one in states:
+            assert any(f"{one.earlier.at:%H:%M:%S}  diary.toml" in line for line in text)
+        assert driven.shows("1 entry fewer than now")
+        assert driven.shows("2 entries fewer than now")
+        told = " ".join(" ".join(text).split())
+        assert 'note = "note 13"' in told
+        assert "note 12" not in told
+        await driven.press("down")
+        told = " ".join(" ".join(driven.text()).split())
+        assert "Comes back: nothing" in told
+        assert 'Goes: ' in told
+        assert 'note = "note 12"' in told
+
+    drive(body, size, path=folder, now=NOW.replace(year=today.year))
