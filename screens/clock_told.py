@@ -47,7 +47,8 @@ class Offered:
 
 
 def since_told(since: datetime, today: date, short: bool = False) -> str:
-    """ "since 19:42"; of another day "since yesterday, 19:42"; ``short``: "since Sun 7 Mar, 20:10"."""
+    """ "since 19:42"; of another day "since yesterday, 19:42"; ``short``: "since Sun 7 Mar, 20:10".
+    """
     named = named_date(since.date(), today)
     if short and (today - since.date()).days > 1:
         named = " ".join(short_date(since.date()).split())

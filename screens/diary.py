@@ -12,8 +12,8 @@ from textual.app import ComposeResult, SystemCommand
 from textual.binding import Binding, BindingType
 
 from planner.diary_days import diary_days
-from planner.done_before import steps_before
 from planner.doing_over import may_have_failed
+from planner.done_before import steps_before
 from planner.files.plans_behind import folder_of, plan_of_day, plans_known
 from planner.going import how_it_goes
 from planner.held import past_occasions
@@ -90,13 +90,13 @@ class Diary(ShowsPace):
             " the occasion less the work that is left. It is close woven up to today and open from"
             " then on, by the plan; what of that your pace so far would not leave is only dotted."
             " Where the stitching lies on the fold nothing is in hand. Beneath is the diary, the"
-            " newest day first, each with what was done of what was planned. An entry tells when it was logged, minutes, kind of work, garment"
-            " and step, and whether it was done by that or what was left. “?” is a step that is no"
-            " longer in the files. A fitting or trial wear that is over counts as held: enter on it"
-            " says what was done at it, or that it wasn't, and f what failed. y shows instead how"
-            " quick you are against the catalogue, by all work, each kind of work and technique;"
-            " estimates follow it. The letter of a step is"
-            " its kind of work:"
+            " newest day first, each with what was done of what was planned. An entry tells when it"
+            " was logged, minutes, kind of work, garment and step, and whether it was done by that"
+            " or what was left. “?” is a step that is no longer in the files. A fitting or trial"
+            " wear that is over counts as held: enter on it says what was done at it, or that it"
+            " wasn't, and f what failed. y shows instead how quick you are against the catalogue,"
+            " by all work, each kind of work and technique; estimates follow it. The letter of a"
+            " step is its kind of work:"
         )
 
     # what is shown

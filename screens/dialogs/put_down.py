@@ -7,7 +7,7 @@ from datetime import datetime
 from typing import ClassVar
 
 from textual import getters
-from textual.app import ComposeResult
+from textual.app import App, ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Container
 from textual.screen import ModalScreen
@@ -32,6 +32,8 @@ from screens.widgets.lines import CURSOR, Line, Run
 from screens.widgets.marked import MarkedLines
 from screens.wording import cells, clean, column, padded
 
+TOGETHER = 0.04
+"""Seconds for which nothing is drawn while the dialog finds its place."""
 WHILE_TYPED = (
     Shown(key="enter", sign="enter", told="next", action="choose", own=True),
     Shown(key="escape", sign="esc", told="back", action="leave", own=True),
@@ -172,7 +174,11 @@ class PutDown(ModalScreen[Ended | None]):
             yield DialogKeys()
 
     def on_mount(self) -> None:
-        """Ask for how long where the clock can't be believed; else what is to be done."""
+        """Ask for how long where the clock can't be believed; else what is to be done.
+
+        Drawn at once, when all of it has its place: parts alone would stand there for a moment.
+        """
+        App.delay_update(self.app, TOGETHER)
         if not self.minutes:
             self.query_one("#why", Told).text = asks_how_long(
                 self.plan, self.sat, self.now, self.long
