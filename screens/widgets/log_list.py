@@ -197,7 +197,7 @@ def _told(row: LogRow, which: Column) -> str:
     """What stands in a cell nothing is typed in."""
     if which is Column.WORKED:
         return ""
-    if row.is_done or (row.done_already and row.left_then is None):
+    if row.is_done or row.gone or (row.done_already and row.left_then is None):
         return ""
     then = row.left_then
     return column(then if then is not None else max(0, row.left_now - row.minutes))
