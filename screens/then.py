@@ -9,9 +9,12 @@ from datetime import date
 from planner.plan import Plan
 from screens.aftercare_told import undated
 from screens.fixed_told import not_kept_told
+from screens.pace_moved import pace_moved
 from screens.verdict import no_time_told, verdict_sentences
 from screens.wording import count, named_date, on_date, quoted, share, spoken
 
+PLANNING = "then: planning …"
+"""Stands there till it is known what would become of the plan."""
 NUMBERS = (
     "no", "one", "two", "three", "four", "five", "six",
     "seven", "eight", "nine", "ten", "eleven", "twelve",
@@ -115,11 +118,14 @@ def _verdict(plan: Plan) -> list[str]:
 
 
 def _work(before: Plan, after: Plan) -> str:
-    """How much more or less there would be to do."""
+    """How much more or less there would be to do, and how much of it is by another pace."""
     more = _left(after) - _left(before)
-    if not more:
-        return ""
-    return f"{spoken(more)} {'more' if more > 0 else 'less'} to do"
+    paced, by_pace = pace_moved(before, after)
+    if not paced:
+        return f"{spoken(more)} {'more' if more > 0 else 'less'} to do" if more else ""
+    rest = more - by_pace
+    besides = f"; besides, {spoken(rest)} {'more' if rest > 0 else 'less'}" if rest else ""
+    return f"{paced}{besides}"
 
 
 def _left(plan: Plan) -> int:

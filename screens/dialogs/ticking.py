@@ -20,7 +20,7 @@ from screens.marks import DONE, NOTHING
 from screens.previews import Preview
 from screens.showing import ShowsState
 from screens.state import State
-from screens.then import became_sentence
+from screens.then import PLANNING, became_sentence
 from screens.widgets.ask_line import AskLine
 from screens.widgets.key_line import KeyLine, Shown
 from screens.widgets.lines import CURSOR, Line, Lines, Run
@@ -33,6 +33,7 @@ if TYPE_CHECKING:
     from screens.app import Wearby
 
 ASK = "Drop what is ticked? Escape again drops it; any other key goes on."
+NOTHING_YET = "then: nothing is ticked yet"
 HELP = Shown(key="f1", sign="f1", told="help", action="help", own=False)
 
 
@@ -220,8 +221,10 @@ class Ticking(ModalScreen[None], ShowsState):
         doing = self.doing()
         if doing is None:
             self.program.end_preview()
-            self.then.text = "then: nothing is ticked yet"
+            self.then.text = NOTHING_YET
         else:
+            if self.then.text == NOTHING_YET:
+                self.then.text = PLANNING
             self.program.preview(doing.change, self._tried)
         self._say()
         self.query_one(TickKeys).refresh()
