@@ -8,14 +8,14 @@ from screens.wording import count, name_of, spoken
 
 GIVE_IT_A_DATE = "Give the next wearing a date"
 """The palette's command."""
-HOW = "give it a date (^p: next wearing)"
+HOW = "give it a date (^p: next)"
 
 
 def undated(plan: Plan) -> str:
-    """ "23 steps, 4 h 32, are to be done before the next wearing: give it a date (...)"; empty
-    where nothing is."""
+    """ "23 steps, 4 h 32, to do before the next wearing: give it a date (^p: next)"; empty where
+    there are none."""
     found = due_after_wearing(plan)
-    return f"{_are_to_be_done(found)}: {HOW}" if found else ""
+    return f"{_to_do(found)}: {HOW}" if found else ""
 
 
 def undated_in_short(plan: Plan) -> tuple[str, ...]:
@@ -23,8 +23,8 @@ def undated_in_short(plan: Plan) -> tuple[str, ...]:
     found = due_after_wearing(plan)
     if not found:
         return ()
-    told = _are_to_be_done(found)
-    brief = told.replace(" are to be done", "").replace(" is to be done", "")
+    told = _to_do(found)
+    brief = told.replace("before the next wearing", "once worn")
     return tuple(f"{one}." for one in (undated(plan), f"{told}: give it a date", told, brief))
 
 
@@ -34,7 +34,7 @@ def undated_lines(plan: Plan) -> list[str]:
     found = []
     for one in due_after_wearing(plan):
         of = f" of {name_of(plan, one.ensemble)}" if several else ""
-        found.append(f"{_are_to_be_done((one,))}{of}: give it a date, as an event.")
+        found.append(f"{_to_do((one,))}{of}: give it a date, as an event.")
     return found
 
 
@@ -43,8 +43,7 @@ def of_aftercare(plan: Plan, step: str) -> bool:
     return any(step in one.steps for one in due_after_wearing(plan))
 
 
-def _are_to_be_done(found: tuple[Aftercare, ...]) -> str:
+def _to_do(found: tuple[Aftercare, ...]) -> str:
     steps = sum(len(one.steps) for one in found)
     minutes = sum(one.minutes for one in found)
-    are = "is" if steps == 1 else "are"
-    return f"{count(steps, 'step')}, {spoken(minutes)}, {are} to be done before the next wearing"
+    return f"{count(steps, 'step')}, {spoken(minutes)}, to do before the next wearing"

@@ -25,14 +25,18 @@ FOLD, HUNG = "═", "╤"
 WOVEN, OPEN, CHALK = "▒", "░", "·"
 """Cloth behind today, cloth ahead, and what of that the pace so far would not leave."""
 CLOTH = f"{WOVEN}{OPEN}"
-STITCHES = "▁━▔"
-"""A stitching low, midway and high in its row."""
+STITCHES = "▁━"
+"""A stitching low and midway in its row: higher it would lie loose above the cloth."""
+GRAIN = len(STITCHES)
+"""Depths to a row."""
 STEEP = "│"
 """Where it comes down, or goes up, by more than a row at once."""
 THREAD = "╎"
 """Through the cloth, above a name."""
 LEAST_BEHIND = 8
 """Columns behind today that hold a figure."""
+LEAST_PIECE = 3
+"""Columns of a piece of cloth behind a place where it has closed."""
 LONG_NAME = 22
 """A longer name gives way to the kind of occasion."""
 
@@ -82,7 +86,7 @@ class _Hem:
         ahead = [] if self.shut >= width else [*going.ahead, *going.at_pace]
         self.deepest = max(1, *(one.minutes for one in (*going.behind, *ahead)))
         self.cloth: list[list[Cell]] = [[(" ", "")] * width for _ in range(rows)]
-        self.levels = [self._planned(column) for column in range(width)]
+        self.levels = _without_shreds([self._planned(column) for column in range(width)])
         if not any(self.levels):
             # without cloth there are only words above the fold
             self.rows, self.cloth = 1, self.cloth[:1]
@@ -101,10 +105,10 @@ class _Hem:
         return min(self.width - 1, max(0, round(share * (self.width - 1))))
 
     def _level(self, moments: Sequence[InHand], column: int) -> int:
-        """How deep the hem is at a column, in thirds of a row; 0 where it has closed."""
+        """How deep the hem is at a column, in half rows; 0 where it has closed."""
         at = column / (self.width - 1) * self.span
         deep = _between(moments, self.start, at)
-        return 0 if deep <= 0 else max(1, round(deep / self.deepest * 3 * self.rows))
+        return 0 if deep <= 0 else max(1, round(deep / self.deepest * GRAIN * self.rows))
 
     def _planned(self, column: int) -> int:
         """The depth as it was, and from today on by the plan."""
@@ -116,7 +120,7 @@ class _Hem:
         """Cloth, fold and names."""
         for column, level in enumerate(self.levels):
             woven = column < self.today
-            for row in range((level - 1) // 3):
+            for row in range((level - 1) // GRAIN):
                 self._put(row, column, (WOVEN if woven else OPEN, "line"))
         self._stitch(self.levels, 0, self.today, "faint")
         if self.going.at_pace and self.shut < 0:
@@ -139,19 +143,19 @@ class _Hem:
         for column in range(begin, end):
             level, before = levels[column], levels[max(begin, column - 1)]
             if level:
-                row, height = divmod(level - 1, 3)
+                row, height = divmod(level - 1, GRAIN)
                 self._put(row, column, (STITCHES[height], style))
             low, high = sorted((level, before))
-            if high - low > 2:
+            if high - low > GRAIN:
                 beside = column if level < before else column - 1
-                for row in range((low - 1) // 3 + 1, (high - 1) // 3 + 1):
+                for row in range((low - 1) // GRAIN + 1, (high - 1) // GRAIN + 1):
                     self._put(row, beside, (STEEP, style))
 
     def _chalk(self) -> None:
         """Only chalk where the pace so far would leave no cloth."""
         for column in range(self.today, self.width):
             left = self._level(self.going.at_pace, column)
-            for row in range(round(left / 3), (self.levels[column] - 1) // 3):
+            for row in range(round(left / GRAIN), (self.levels[column] - 1) // GRAIN):
                 self._put(row, column, (CHALK if (column + row) % 2 else " ", "faint"))
 
     def _thread(self, label: Label) -> None:
@@ -269,7 +273,8 @@ class _Hem:
         for text in dict.fromkeys((told, brief)):
             ends = self.width - cells(text)
             for begin in (ends - 1, ends, self.today + 2):
-                if begin > self.today and self._write(text, begin, " "):
+                # two cells off what is said beside it
+                if begin > self.today and self._write(f" {text}", begin - 1, " "):
                     return
 
     def _close(self, day: date, told: str) -> None:
@@ -313,6 +318,16 @@ class _Hem:
                 _put(row, begin, text, "")
                 return True
         return False
+
+
+def _without_shreds(levels: Sequence[int]) -> list[int]:
+    """The depths without what would lie about alone: pieces hardly wider than a letter."""
+    found: list[int] = []
+    for deep, group in groupby(levels, key=bool):
+        run = list(group)
+        whole = not deep or not found or len(run) >= LEAST_PIECE
+        found += run if whole else [0] * len(run)
+    return found
 
 
 def _put(line: list[Cell], begin: int, text: str, style: str) -> None:

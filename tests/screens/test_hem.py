@@ -49,11 +49,11 @@ def with_hours(behind: list[int], ahead: list[int], pace: list[int] | None = Non
 
 
 def depth(lines: list[str], column: int) -> int:
-    """How deep the hem is at a column, in thirds of a row; 0 where it is closed."""
+    """How deep the hem is at a column, in half rows; 0 where it is closed."""
     for row, line in enumerate(reversed(lines[:-2])):
         char = line.ljust(200)[column]
         if char in STITCHES:
-            return 3 * row + STITCHES.index(char) + 1
+            return 2 * row + STITCHES.index(char) + 1
     return 0
 
 
@@ -67,7 +67,7 @@ def test_it_narrows_as_hours_go() -> None:
     today = lines[-1].index("today")
     depths = [depth(lines, column) for column in range(78)]
     assert depths == sorted(depths, reverse=True)
-    assert depths[0] == 9
+    assert depths[0] == 6
     assert all(depths[:-1])
     assert WOVEN in lines[2][:today]
     assert WOVEN not in "".join(line[today:] for line in lines)
@@ -129,6 +129,15 @@ def test_short_by_a_fitting_alone_it_is_closed_till_then() -> None:
     assert not any(depth(lines, c) for c in range(today, column + 1))
     assert all(depth(lines, c) for c in range(column + 2, 77))
     assert any("1 h short by" in line for line in lines)
+
+
+def test_no_piece_lies_about_alone() -> None:
+    """An hour in hand for a moment, after it had closed, is no cloth of its own."""
+    lines = text(with_hours([20, 10] + [-2] * 20 + [1] + [-2] * 40, [-2, -2, -2]))
+    depths = [depth(lines, column) for column in range(78)]
+    closed = depths.index(0)
+    assert closed > 0
+    assert not any(depths[closed:])
 
 
 def test_without_an_occasion_nothing_is_drawn() -> None:
