@@ -248,7 +248,8 @@ class _Hem:
             return
         if now.minutes > 0:
             told = about(now.minutes)
-            self._beside(f"{told} in hand", told)
+            # beside what is said of the pace the figure alone has room more often
+            self._beside(*([] if self.going.at_pace else [f"{told} in hand"]), told)
         else:
             self._beside("nothing in hand")
         self._at_pace()
