@@ -10,6 +10,7 @@ import gc
 import os
 import sys
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -185,16 +186,28 @@ def _say_problems(error: InputError, as_json: bool) -> int:
     """Every problem on standard error; as an object on standard output where asked for."""
     from screens.wording import clean
 
+    edit = getattr(error, "edit", None)  # what a command couldn't save, where anything
+    lost = edit is not None and edit.file is None
+    if lost:
+        error = _ended(error)
     for problem in error.problems:
         print(clean(str(problem)), file=sys.stderr)
-    edit = getattr(error, "edit", None)  # what a command couldn't save, where anything
-    if edit is not None and edit.file is None:
+    if lost:
         _say_lost([edit])
     if as_json:
         from planner.exports.as_json import problems_as_json
 
         return _print(_json(problems_as_json(error.problems)), WRONG_INPUT)
     return WRONG_INPUT
+
+
+def _ended(error: InputError) -> InputError:
+    """The same error of a run that is over."""
+    from screens.recovering import ONLY_HERE
+
+    return InputError(
+        [replace(one, text=one.text.removesuffix(ONLY_HERE)) for one in error.problems]
+    )
 
 
 def _print(text: str, status: int) -> int:

@@ -6,6 +6,7 @@ import os
 from collections.abc import Sequence
 from datetime import date, datetime
 from pathlib import Path
+from typing import Final
 
 from planner.files.lock import Holder
 from planner.files.reading import DIARY
@@ -25,6 +26,9 @@ from planner.plan import Plan
 from planner.problems import InputError, Problem
 from screens.log_told import entry_told
 from screens.wording import clean, clock, long_date, named_date, spoken
+
+ONLY_HERE: Final = ": only this run of wearby has it"
+"""Said where the program runs on; a command has ended by then."""
 
 
 class OpenElsewhere(InputError):
@@ -85,10 +89,6 @@ class Aside:
     def is_held(self, edit: Unsaved) -> bool:
         """Whether a form that is open holds the words of an edit."""
         return any(one == edit for _, one in self._asked_by)
-
-    def is_held_by(self, asker: object) -> bool:
-        """Whether a form holds words that couldn't be saved, and are kept."""
-        return any(who is asker for who, _ in self._asked_by)
 
     def let_go(self, there: Sequence[object]) -> bool:
         """Note which forms are still there; whether one is gone that held such words."""
@@ -164,7 +164,7 @@ def and_kept(error: InputError, kept: Unsaved) -> InputError:
     """The same error, that says what becomes of the edit."""
     how = "; the edit is kept and offered again"
     if kept.file is None:
-        how = f", nor could the edit be kept in {aside()}: only this run of wearby has it"
+        how = f", nor could the edit be kept in {aside()}{ONLY_HERE}"
     problems = []
     for problem in error.problems[:1]:
         text = problem.text.removesuffix(". Nothing was saved")

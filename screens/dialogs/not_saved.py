@@ -28,7 +28,7 @@ ANSWERS: Final = {
 LEAVING: Final = {
     LATER: ("stay", "the words are kept as long as wearby runs"),
     KEEP: ("save it now", "made on what the files say by now; then leave"),
-    LEAVE: ("leave", "its words are printed in the terminal, and kept nowhere"),
+    LEAVE: ("leave", "its words are printed then, and kept nowhere"),
 }
 SURE: Final = {
     KEEP: "both count then: enter once more",
@@ -175,7 +175,9 @@ class NotSavedYet(ModalScreen[str]):
 
     def answers(self) -> Answers:
         """What can become of it."""
-        return Answers(ANSWERS, LATER if self.twins else KEEP)
+        in_memory = {LATER: ("decide later", "asked when wearby is left, or at once by ^p")}
+        answers = {**ANSWERS, **(in_memory if self.edit.file is None else {})}
+        return Answers(answers, LATER if self.twins else KEEP)
 
     def compose(self) -> ComposeResult:
         """What wasn't saved, in its words, and what can become of it."""

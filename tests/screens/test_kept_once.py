@@ -187,6 +187,7 @@ def test_a_command_prints_what_is_kept_nowhere(
     assert f'note = "{note}"' in said
     assert f'step = "{STEP}"' in said
     assert "offered again" not in said
+    assert "this run" not in said
 
 
 def test_leaving_asks_where_words_would_be_lost(

@@ -20,7 +20,13 @@ EDIT = Unsaved(
     at=datetime(2027, 5, 3, 19, 40),
     workroom=Path("/sewing/ferrywoman"),
     files=(UnsavedFile(name="diary.toml", before=None, after=""),),
+    file=Path("/state/not-saved/one.toml"),
 )
+WORDS = [
+    "Today, 19:40: “boning channels” (Stays), 1 h 10, begun, “the left busk sits a finger too "
+    "high: unpick [by lamp] before the channels are closed”"
+]
+TWINS = ["Today, 19:52: “boning channels” (Stays), 50 min"]
 
 
 def drawn(size: tuple[int, int], theme: str = "") -> str:
@@ -30,7 +36,7 @@ def drawn(size: tuple[int, int], theme: str = "") -> str:
     async def body(driven: Driven) -> None:
         if theme:
             driven.app.theme = theme
-        driven.app.push_screen(NotSavedYet(EDIT))
+        driven.app.push_screen(NotSavedYet(EDIT, WORDS, TWINS))
         await driven.settle()
         assert driven.shows("[by lamp]")
         found.append(picture(driven))
