@@ -62,12 +62,16 @@ def verdict_lines(plan: Plan, width: int = 80) -> tuple[str, str]:
 def _with_warnings(head: str, warnings: Sequence[Said], width: int) -> str:
     """The head with the warnings: each as long as there is room, the head as long as they allow.
 
-    Where even so there isn't room for all, those that fit.
+    Where even so there isn't room for all, the first of them, and others that fit.
     """
+    sure = len(warnings)
     room = width - sum(cells(one.brief) + 1 for one in warnings)
+    while sure and not any(cells(one) <= room for one in _heads(head, room, width)):
+        sure -= 1
+        room += cells(warnings[sure].brief) + 1
     heads = _heads(head, room, width)
     parts = [next((one for one in heads if cells(one) <= room), heads[0])]
-    least = [one.brief for one in warnings]
+    least = [one.brief for one in warnings[:sure]]
     for number, one in enumerate(warnings):
         for text in (one.text, one.brief):
             rest = least[number + 1 :] if cells(parts[0]) <= room else []

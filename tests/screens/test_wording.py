@@ -86,6 +86,17 @@ def test_dates_are_short_where_the_verdict_has_little_room() -> None:
     assert fits == "Fits: today fullest, 78 %. Begin by Fri 7 May. Wearable from Sun 16 May."
 
 
+def test_where_two_warnings_find_no_room_the_graver_one_does() -> None:
+    """What has no time at all is said before what is late, at the cost of the occasion's name."""
+    plan = a_plan()
+    steps = tuple(replace(step, notes=()) for step in plan.steps)
+    first, *others = plan.occasions
+    first = replace(first, name="Everything on, up and down the stairs")
+    line = verdict_lines(replace(plan, steps=steps, occasions=(first, *others)), 78)[1]
+    assert line.startswith("Does not fit: 1 h 45 short before “Ever")
+    assert line.endswith(" No time for 1 step, 4 h.")
+
+
 def test_far_too_full_is_told_by_how_many_times() -> None:
     """A percentage of thousands tells nothing."""
     assert [w.share(load) for load in (1.5, 2.0, 2.34, 36.8)] == [
