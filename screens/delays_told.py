@@ -105,7 +105,8 @@ def better_or_worse(effect: Effect, than: str = "now") -> str:
     """Whether more or less goes wrong than before, in a sentence, with what seems to say the
     contrary; empty where all is the same.
 
-    What has no time at all counts most, then what is late, what is short, how full it gets.
+    What can't be worn counts most, then what has no time at all, is late, is short, how full it
+    gets.
     """
     before, after = _wrongs(effect.before), _wrongs(effect.after)
     told = [
@@ -121,15 +122,23 @@ def better_or_worse(effect: Effect, than: str = "now") -> str:
     return f"{head}: {reason}, though {against}." if against else f"{head}."
 
 
-WORSE = ("more has no time at all", "more is late", "more is short", "hours are fuller")
-BETTER = ("less has no time at all", "less is late", "less is short", "hours are less full")
+WORSE = (
+    "less can be worn", "more has no time at all", "more is late", "more is short",
+    "hours are fuller",
+)  # fmt: skip
+BETTER = (
+    "more can be worn", "less has no time at all", "less is late", "less is short",
+    "hours are less full",
+)  # fmt: skip
 """What is worse, and what is better, in order of weight."""
 
 
 def _wrongs(plan: Plan) -> tuple[int, ...]:
-    """Minutes without any time, steps late, minutes short, per cent of the fullest hours."""
+    """Ensembles that can't be worn, minutes without any time, steps late, minutes short, per cent
+    of the fullest hours."""
     late = {(step, one.id) for one in plan.occasions for step in one.late}
     return (
+        sum(day is None for day in plan.wearable_on.values()),
         sum(one.minutes for one in plan.unplaced),
         len(late),
         sum(one.short for one in plan.occasions),

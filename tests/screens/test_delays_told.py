@@ -139,3 +139,12 @@ def test_less_short_because_a_step_has_no_time_is_worse(tmp_path: Path) -> None:
     back = better_or_worse(effect_of(it, dropped, it, short))
     assert back == "Better than now: less has no time at all, though more is short."
     assert better_or_worse(effect_of(it, plan, it, plan)) == ""
+
+
+def test_what_can_be_worn_no_longer_is_worse(tmp_path: Path) -> None:
+    """Although the hours suffice."""
+    it = written(tmp_path, ensemble(garment("a 60")), EVENINGS)
+    plan = plan_project(it, NOW)
+    not_worn = replace(plan, wearable_on=dict.fromkeys(plan.wearable_on), peak_load=0.1)
+    said = "Worse than now: less can be worn, though hours are less full."
+    assert better_or_worse(effect_of(it, plan, it, not_worn)) == said
