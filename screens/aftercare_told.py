@@ -38,7 +38,7 @@ def undated_lines(plan: Plan) -> list[str]:
     return found
 
 
-def of_aftercare(plan: Plan, step: str) -> bool:
+def of_aftercare(plan: Plan, step: str | None) -> bool:
     """Whether a step is to be done before a next wearing without a date."""
     return any(step in one.steps for one in due_after_wearing(plan))
 

@@ -37,8 +37,9 @@ def sentences(plan: Plan, going: Going) -> list[str]:
     done = going.so_far
     if done is None and not going.logged and going.before:
         were = f"{count(going.before, 'step')} {'was' if going.before == 1 else 'were'}"
-        told = [f"{_capital(in_hand(plan, going))}.", f"{were} done before the diary began."]
-        return [*told, *_against_hours(plan, going)]
+        hand = f"{_capital(in_hand(plan, going))}."
+        before = f"{_capital(were)} done before the diary began."
+        return [hand, before, *_against_hours(plan, going)]
     if done is None and not going.logged:
         told = f"Nothing is logged yet: {in_hand(plan, going)}."
         return [told, *_against_hours(plan, going)]

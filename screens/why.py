@@ -226,7 +226,7 @@ def _cause_sentence(plan: Plan, step: PlannedStep) -> str:
     }[reason.because]
 
 
-def _wanted_by_none(plan: Plan, step: str) -> str:
+def _wanted_by_none(plan: Plan, step: str | None) -> str:
     """Why no occasion wants it, and what to do where that is known."""
     if of_aftercare(plan, step):
         return f"It is to be done before the next wearing: {HOW}, and it is planned."
