@@ -53,15 +53,19 @@ def today_told(plan: Plan, seen: Glance) -> Told:
     label = TONIGHT if today.start and today.start.time() >= EVENING else TODAY
     also = f"; {at}" if at else ""
     start = f" from {clock(today.start)}" if label == TODAY and today.start else ""
-    texts = [f"{much}{what}" for much, what in _much_of_what(plan, today, f"{start}{also}")]
+    texts = [f"{much}{what}" for much, what in _much_of_what(plan, today, start, also)]
     return one_told(label, texts if today.over else [*texts, _places(today)], ": ")
 
 
-def _much_of_what(plan: Plan, work: DaysWork, at: str = "") -> list[tuple[str, str]]:
-    """How much is to be done ``at`` some time, and of what, in fewer and fewer words.
+def _much_of_what(
+    plan: Plan, work: DaysWork, start: str = "", also: str = ""
+) -> list[tuple[str, str]]:
+    """How much is to be done from its ``start``, what ``also`` takes place, and of what, in fewer
+    and fewer words.
 
     Where more is wanted than there are hours: the hours, and what comes first in them.
     """
+    at = f"{start}{also}"
     if not work.over:
         return [(f"{_places(work)}{at}", f": {what}") for what in _what(plan, work.steps)] + [
             (f"{_places(work)}{at}", "")
@@ -77,9 +81,9 @@ def _much_of_what(plan: Plan, work: DaysWork, at: str = "") -> list[tuple[str, s
             for name in names
             for much in (listed(_by_places(work.in_hours)), hours)
         ),
-        (f"{hours}, {wanted} wanted", f": first {first}" if first else ""),
-        (f"{hours}, {wanted} wanted", f": first {garment}" if garment else ""),
-        (f"{hours}, {wanted} wanted", ""),
+        (f"{hours}, {wanted} wanted{also}", f": first {first}" if first else ""),
+        (f"{hours}, {wanted} wanted{also}", f": first {garment}" if garment else ""),
+        (f"{hours}, {wanted} wanted{also}", ""),
     ]
 
 

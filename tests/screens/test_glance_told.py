@@ -107,6 +107,8 @@ def test_where_more_is_wanted_than_there_are_hours_the_hours_and_what_comes_firs
         "1 h 45, 2 h 15 wanted: first Stays",
         "1 h 45, 2 h 15 wanted",
     )
+    there = replace(glance(plan), occasions=(plan.occasions[0].id,))
+    assert all("; at 14:00 Body fitting" in text for text in told(plan, there)[0].texts)
     before = replace(plan, now=at(4))
     assert said(before).startswith("Nothing today; tomorrow, 1 h 45 in the workroom, and 2 h 15")
 
