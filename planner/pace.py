@@ -10,14 +10,15 @@ the minute, estimates stay the catalogue's.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from math import exp, log, sqrt
 from typing import TYPE_CHECKING
 
 from planner.amounts import HIGH_SHARE, LOW_SHARE
 from planner.model import Diary, Minutes, PaceChoices, Work
+from planner.pace_heard import LEAP, STEP, enough, heard
 from planner.pace_model import ROUNDING, USUAL, Fitted, Guess, Spread, fit
 
 if TYPE_CHECKING:
@@ -26,8 +27,6 @@ if TYPE_CHECKING:
 
 ALL = "all"
 """The key of the pace of all work."""
-STEP = 0.05
-"""The ratio that is applied is a multiple of this."""
 Z = 1.2815515655446004
 """An 80 % interval reaches so many standard deviations to each side."""
 FAR = 2.0
@@ -117,6 +116,14 @@ class Pace:
             kind = _wider(self.maker, self.spread.kind)
         return _wider(kind, self.spread.technique)
 
+    def ratio(self, work: Work, technique: str | None) -> float:
+        """What is applied to a technique: set by hand, else learnt, else 1."""
+        by_hand = self.set_by(work, technique)
+        if by_hand is not None:
+            return self.choices.by_hand[by_hand]
+        guess = self.guess(work, technique)
+        return rounded(guess.mean) if guess is not None else 1.0
+
     def factor(self, work: Work, technique: str | None) -> tuple[float, float, float]:
         """What a new step's minutes are of the catalogue's typical ones: typical, low, high.
 
@@ -170,6 +177,11 @@ def _wider(above: Guess, spread: float) -> Guess:
     return Guess(mean=above.mean, variance=above.variance + spread)
 
 
+def _within(guess: Guess, far: float) -> Guess:
+    """The guess, no farther from the catalogue."""
+    return guess if abs(guess.mean) <= far else replace(guess, mean=min(max(guess.mean, -far), far))
+
+
 def rounded(mean: float) -> float:
     """The ratio of a logarithm, in steps of 5 %, at least one step."""
     return round(max(1, round(exp(mean) / STEP)) * STEP, 2)
@@ -187,15 +199,29 @@ def learn(
     """
     from planner.pace_observed import observed  # it knows operations, which know paces
 
-    steps = observed(diary.entries, unpaced) if choices.learn and diary.entries else []
-    if all(step.took == step.estimate for step in steps):
-        # nothing to change; how far a step may be from its estimate is still the catalogue's
-        return Pace(choices=choices, steps=tuple(steps), weights=(1.0,) * len(steps))
-    return _of_fit(choices, steps, spread)
+    steps = tuple(observed(diary.entries, unpaced)) if choices.learn and diary.entries else ()
+    begins = enough(steps)
+    by = {0: Pace(choices=choices)}
+
+    def taught(number: int) -> Pace:
+        if number not in by:
+            by[number] = _of_fit(choices, steps[:number], spread, number - (begins or 0) + 1)
+        return by[number]
+
+    def ratios(number: int) -> Callable[[Observed], float]:
+        pace = taught(number)
+        return lambda step: pace.ratio(step.work, step.technique)
+
+    number = heard(steps, ratios)
+    # those after them are explained by it, and count in full as they are
+    told = taught(number)
+    return replace(told, steps=steps, weights=(*told.weights, *[1.0] * (len(steps) - number)))
 
 
-def _of_fit(choices: PaceChoices, steps: Sequence[Observed], spread: Spread) -> Pace:
-    """The pace by the model."""
+def _of_fit(
+    choices: PaceChoices, steps: Sequence[Observed], spread: Spread, leaps: int
+) -> Pace:
+    """The pace by the model, so many leaps from the catalogue's at the most."""
     kinds: dict[Work, int] = {}
     techniques: dict[tuple[Work, str], int] = {}
     technique_of, kind_of = [], []
@@ -213,22 +239,28 @@ def _of_fit(choices: PaceChoices, steps: Sequence[Observed], spread: Spread) -> 
         kind_of,
         spread,
     )
+    far = leaps * LEAP
     return Pace(
         choices=choices,
         steps=tuple(steps),
         weights=fitted.weights,
-        maker=fitted.maker,
-        kinds=dict(zip(kinds, fitted.kinds, strict=True)),
-        techniques=dict(zip(techniques, fitted.techniques, strict=True)),
+        maker=_within(fitted.maker, far),
+        kinds={key: _within(one, far) for key, one in zip(kinds, fitted.kinds, strict=True)},
+        techniques={
+            key: _within(one, far) for key, one in zip(techniques, fitted.techniques, strict=True)
+        },
         noise=fitted.noise,
         spread=spread,
     )
 
 
-def pace_table(pace: Pace) -> tuple[PaceRow, ...]:
+def pace_table(
+    pace: Pace, *, kinds: bool = False, also: Collection[tuple[Work, str]] = ()
+) -> tuple[PaceRow, ...]:
     """Every pace there is anything to say of: all work, each kind, and its techniques beneath.
 
-    By number of steps, most first; those only set by hand last. All work is always there.
+    By number of steps, most first; those only set by hand last. All work is always there; so are
+    with ``kinds`` all kinds of work, and with ``also`` these techniques under their kind.
     """
     rows = [_row(pace, Level.ALL, ALL, None, pace.maker, pace.steps)]
     by_work: dict[Work, list[Observed]] = {}
@@ -238,13 +270,15 @@ def pace_table(pace: Pace) -> tuple[PaceRow, ...]:
         by_technique.setdefault((step.work, step.technique), []).append(step)
     by_hand = pace.choices.by_hand
     for work in sorted(Work, key=lambda one: -len(by_work.get(one, ()))):
-        if work in by_work or work.value in by_hand:
+        more = sorted(key for key in also if key[0] is work and key not in by_technique)
+        if kinds or more or work in by_work or work.value in by_hand:
             guess = pace.kinds.get(work)
             rows.append(_row(pace, Level.KIND, work.value, work, guess, by_work.get(work, ())))
         mine = [key for key in by_technique if key[0] is work]
         for key in sorted(mine, key=lambda one: (-len(by_technique[one]), one[1])):
             guess = pace.techniques.get(key)
             rows.append(_row(pace, Level.TECHNIQUE, key[1], work, guess, by_technique[key]))
+        rows += [_row(pace, Level.TECHNIQUE, key[1], work, None, ()) for key in more]
     there = {row.key for row in rows} | set(Work)
     for name in by_hand:
         if name not in there:
@@ -267,7 +301,8 @@ def _row(
     if set_by is not None:
         ratio = low = high = pace.choices.by_hand[set_by]
     else:
-        ratio = learnt or 1.0
+        # of what no step says anything what stands above it counts
+        ratio = learnt if learnt is not None else _from_above(pace, work, technique)
         low, high = _bounds(guess, 0.0) if guess is not None else (ratio, ratio)
         low, high = min(low, ratio), max(high, ratio)
     return PaceRow(
@@ -281,6 +316,12 @@ def _row(
         set_by=set_by,
         learnt=learnt,
     )
+
+
+def _from_above(pace: Pace, work: Work | None, technique: str | None) -> float:
+    """What is applied to what no step says anything of."""
+    guess = pace.guess(work, technique) if work is not None else None
+    return rounded(guess.mean) if guess is not None else 1.0
 
 
 def far_off(pace: Pace) -> tuple[Observed, ...]:

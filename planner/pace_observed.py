@@ -33,20 +33,23 @@ class Observed:
     """Minutes logged."""
     at: datetime
     """Of its last entry."""
+    sittings: tuple[int, ...] = ()
+    """Minutes of its entries one by one, those that say some."""
 
 
 def observed(entries: Iterable[Entry], unpaced: Mapping[str, Operation]) -> list[Observed]:
-    """Every step that teaches, in the order in which they were first logged.
+    """Every step that teaches, in the order in which they were last logged.
 
     ``unpaced``: the operations by full id with the catalogue's minutes.
     """
-    took: dict[str, int] = {}
+    took: dict[str, list[int]] = {}
     last: dict[str, Entry] = {}
     done: set[str] = set()
     spoilt: set[str] = set()
     for entry in entries:
         step = entry.step
-        took[step] = took.get(step, 0) + entry.minutes
+        # taken out and put in again: the step that was last logged stands last
+        took[step] = [*took.pop(step, ()), *([entry.minutes] if entry.minutes else ())]
         last[step] = entry
         if entry.done or entry.left is not None:
             if not entry.minutes or (step in done and not entry.done):
@@ -66,8 +69,9 @@ def observed(entries: Iterable[Entry], unpaced: Mapping[str, Operation]) -> list
                 work=op.work,
                 technique=op.technique,
                 estimate=int(op.by_catalogue.typical),
-                took=minutes,
+                took=sum(minutes),
                 at=last[step].at,
+                sittings=tuple(minutes),
             )
         )
     return found

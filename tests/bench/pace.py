@@ -1,11 +1,12 @@
-"""How well the maker's pace is learnt: ``python -m tests.bench.pace [MAKERS] [--priors]``.
+"""How well the maker's pace is learnt: ``python -m tests.bench.pace [MAKERS] [--priors | --enough]``.
 
 Makers with parameters the estimator doesn't know (``pace_makers``) log three ensembles; a fourth
 is estimated by the catalogue and at the pace learnt, and then made. Told are, of its steps and of
 the whole ensemble, by how much the mean absolute error of the hours falls against the
 catalogue's; what it would fall by if every technique's true pace were known (nobody can do
 better: the rest is the luck of the day); and how often a step ends within its low and high.
-``--priors`` tries other spreads of the model.
+``--priors`` tries other spreads of the model; ``--enough`` from how many steps on it is better to
+go by the diary than by the catalogue.
 """
 
 from __future__ import annotations
@@ -14,10 +15,12 @@ import sys
 from collections.abc import Sequence
 from dataclasses import dataclass
 from time import perf_counter
+from unittest.mock import patch
 
+from planner import pace_heard
 from planner.estimate import Operation, at_pace
 from planner.model import Diary, PaceChoices
-from planner.pace import learn
+from planner.pace import UNKNOWN, learn
 from planner.pace_model import USUAL, Spread
 from tests.bench.pace_makers import Maker, Truth, estimated, wardrobe
 
@@ -153,11 +156,52 @@ def _try_priors(makers: int) -> None:
             print(f"kind {kind:.2f}, technique {technique:.2f}:  {'   '.join(told)}")
 
 
+def first_pace(truth: Truth, seed: int, enough: int) -> float:
+    """By what share the steps of a new ensemble come nearer to what they take by the true pace,
+    when the pace is first applied after so many steps of one before, timed in a random order."""
+    past, new = (estimated([one]) for one in wardrobe(seed, 2))
+    maker = Maker(truth, seed)
+    names = list(past)
+    maker.rng.shuffle(names)
+    entries = maker.works({name: past[name] for name in names}).entries
+    pace = UNKNOWN
+    with patch.object(pace_heard, "ENOUGH_STEPS", enough):
+        for number, entry in enumerate(entries, 1):
+            if entry.done:
+                pace = learn(Diary(entries=entries[:number]), past, PaceChoices())
+                if pace_heard.enough(pace.steps) is not None:
+                    break
+    before = after = 0.0
+    for op in new.values():
+        if op.technique is not None:
+            known = op.by_catalogue.typical * maker.pace(op)
+            before += abs(known - op.by_catalogue.typical)
+            after += abs(known - at_pace(op, pace).minutes.typical)
+    return 1 - after / before
+
+
+def _try_enough(makers: int) -> None:
+    """Of how many makers the first pace that is applied makes estimates worse, and the median."""
+    for median_pace in (0.8, 1.0, 1.3):
+        for steps in (1, 2, 3, 5, 8, 12):
+            with patch.object(pace_heard, "ENOUGH_MINUTES", 0 if steps < 5 else 180):
+                truth = Truth(median=median_pace)
+                found = sorted(first_pace(truth, seed, steps) for seed in range(makers))
+            worse = sum(one < 0 for one in found) / makers
+            print(
+                f"median {median_pace}, {steps:2} steps: worse for {worse:.0%} of makers, nearer by"
+                f" {found[makers // 2]:.1%} in the median"
+            )
+
+
 def main(words: Sequence[str]) -> None:
     """Print the figures."""
     makers = next((int(word) for word in words if word.isdigit()), 100)
     if "--priors" in words:
         _try_priors(makers)
+        return
+    if "--enough" in words:
+        _try_enough(makers)
         return
     for name, truth in CASES.items():
         print(_told(name, figures([made(truth, seed) for seed in range(makers)])))
