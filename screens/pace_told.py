@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 
 from planner.catalogue import techniques_with
 from planner.model import Technique, Work
 from planner.pace import ALL, Level, Pace, PaceRow, far_off, pace_table
+from planner.pace_heard import ENOUGH_MINUTES, ENOUGH_STEPS, enough
 from planner.pace_observed import Observed
 from planner.plan import Plan, PlannedStep
 from screens.wording import clean, column, count, listed, short_date, spoken, step_with_garment
@@ -65,13 +66,24 @@ class PaceLine:
     row: PaceRow
 
 
-def pace_rows(pace: Pace, own: Sequence[Technique] = ()) -> tuple[PaceLine, ...]:
-    """Every line of the table: all work, each kind of work and its techniques beneath.
+def pace_rows(
+    pace: Pace, own: Sequence[Technique] = (), also: Collection[tuple[Work, str]] = ()
+) -> tuple[PaceLine, ...]:
+    """Every line of the table: all work, every kind of work and its techniques beneath.
 
-    ``own``: the maker's own techniques, for their names.
+    ``own``: the maker's own techniques, for their names. ``also``: techniques that are told
+    though no step says anything of them.
     """
     known = techniques_with(own)
-    return tuple(_line(row, known) for row in pace_table(pace) if _is_known(row, known))
+    rows = pace_table(pace, kinds=True, also=also)
+    return tuple(_line(row, known) for row in rows if _is_known(row, known))
+
+
+def techniques_of(plan: Plan) -> frozenset[tuple[Work, str]]:
+    """The techniques of all that is planned, each with the kind of work it is done as."""
+    return frozenset(
+        (step.work, step.technique) for step in plan.steps if step.technique is not None
+    )
 
 
 def _is_known(row: PaceRow, known: Mapping[str, Technique]) -> bool:
@@ -120,19 +132,18 @@ def _between(row: PaceRow) -> str:
 
 def _sentence(row: PaceRow, name: str, steps: str, learnt: str) -> str:
     """ "Hand sewing: a fifth slower than the catalogue (1.20), by 14 steps; ..."."""
-    than = "" if abs(row.ratio - 1) < AS_LONG or row.ratio >= 1.9 else " than the catalogue"
-    head = f"{name[:1].upper()}{name[1:]}: {compared(row.ratio)}{than} ({row.ratio:.2f})"
+    head = f"{name[:1].upper()}{name[1:]}: {against_the_catalogue(row.ratio)} ({row.ratio:.2f})"
     if row.by_hand:
         return f"{head}, set by hand{f'; {learnt}' if learnt else ''}."
     if row.set_by is not None:
         above = ALL_WORK if row.set_by == ALL else WORKS[Work(row.set_by)]
         return f"{head}, set by hand for {above}{f'; {learnt}' if learnt else ''}."
     if not steps:
-        return f"{head}: no step says anything of it yet."
+        return f"{head}: no step says anything of it yet; it follows what stands above it."
     told = f"{head}, by {steps}"
     if row.low == row.high:
-        return f"{told} that took their estimate to the minute."
-    return f"{told}; with a chance of 80 % between {row.low:.2f} and {row.high:.2f}."
+        return f"{told}, which {'changes' if row.entries == 1 else 'change'} nothing so far."
+    return f"{told}; four times in five the true pace lies from {row.low:.2f} to {row.high:.2f}."
 
 
 # ratios
@@ -149,6 +160,13 @@ def compared(ratio: float) -> str:
     if ratio <= 0.53:
         return "twice as quick" if ratio > 0.43 else "more than twice as quick"
     return f"{_share(abs(ratio - 1))} {'slower' if ratio > 1 else 'quicker'}"
+
+
+def against_the_catalogue(ratio: float) -> str:
+    """The same, and what it compares with: "a fifth slower than the catalogue"."""
+    if abs(ratio - 1) < AS_LONG:
+        return compared(ratio)
+    return f"{compared(ratio)} {'as the catalogue says' if ratio >= 1.9 else 'than the catalogue'}"
 
 
 def longer(ratio: float) -> str:
@@ -181,8 +199,25 @@ def sentences(pace: Pace) -> list[str]:
     found = [_first(pace), *_far(pace)]
     if pace.choices.by_hand:
         number = len(pace.choices.by_hand)
-        found.append(f"{count(number, 'pace')} set by hand {'wins' if number == 1 else 'win'}.")
+        one = "One pace is set by hand, and counts instead of what is learnt."
+        more = f"{number} paces are set by hand, and count instead of what is learnt."
+        found.append(one if number == 1 else more)
     return found
+
+
+def too_little(pace: Pace) -> bool:
+    """Whether steps were timed, and are too few to go by."""
+    return bool(pace.steps) and enough(pace.steps) is None
+
+
+def _too_little(pace: Pace) -> str:
+    """ "3 of 5 steps so far: too little yet to go by; estimates stay the catalogue's till then"."""
+    number, minutes = len(pace.steps), sum(step.estimate for step in pace.steps)
+    if number < ENOUGH_STEPS:
+        told = f"{number} of {ENOUGH_STEPS} steps so far"
+    else:
+        told = f"{spoken(minutes)} of {spoken(ENOUGH_MINUTES)} timed so far, in {number} steps"
+    return f"{told}: too little yet to learn a pace from; till then estimates stay the catalogue's."
 
 
 def nothing_learnt(pace: Pace) -> bool:
@@ -195,13 +230,15 @@ def _first(pace: Pace) -> str:
     if not pace.steps:
         return "Nothing is learnt yet: no step is logged as done with all its minutes."
     steps = count(len(pace.steps), "step")
+    if too_little(pace):
+        return _too_little(pace)
     if pace.maker is None:
-        took = "took its estimate" if len(pace.steps) == 1 else "all took their estimates"
-        return f"{steps} {took} to the minute: estimates stay the catalogue's."
+        return f"{steps} timed, as long as estimated: estimates stay the catalogue's."
     rows = pace_table(pace)
     whole = rows[0].learnt or 1.0
-    than = " than the catalogue" if abs(whole - 1) >= AS_LONG and whole < 1.9 else ""
-    head = f"By {steps} you are {compared(whole)}{than}"
+    head = f"By {steps} you are {against_the_catalogue(whole)}"
+    if whole >= 1.9:
+        head = f"By {steps} you take {against_the_catalogue(whole)}"
     if abs(whole - 1) < AS_LONG:
         head = f"By {steps} you are as quick as the catalogue"
     return f"{head}{_extremes(rows)}."
@@ -232,7 +269,7 @@ def _far(pace: Pace) -> list[str]:
         return []
     number = len(far)
     named = [
-        f"{one.step.split('/', 1)[1]} ({column(one.took)} for {column(one.estimate)})"
+        f"{one.step.split('/', 1)[1]} ({column(one.took)}, catalogue {column(one.estimate)})"
         for one in far[:TOLD]
     ]
     more = f" and {number - TOLD} more" if number > TOLD else ""
@@ -243,10 +280,11 @@ def _far(pace: Pace) -> list[str]:
 
 
 def rests_told(plan: Plan, steps: Sequence[Observed]) -> list[str]:
-    """The steps a line rests on, the newest first: "Sat  8 May  1:45 for 1:20  hem (Bodice)"."""
+    """The steps a line rests on, the newest first: "Sat  8 May  1:45 (catalogue 1:20)  hem
+    (Bodice)"."""
     newest = sorted(steps, key=lambda one: one.at, reverse=True)
     return [
-        f"{short_date(one.at.date())}  {column(one.took):>5} for {column(one.estimate):>5}  "
+        f"{short_date(one.at.date())}  {column(one.took):>5} (catalogue {column(one.estimate)})  "
         + _step_name(plan, one.step)
         for one in newest
     ]

@@ -18,7 +18,7 @@ from screens.state import State
 from screens.widgets.ask_line import AskLine
 from screens.widgets.pace_list import PaceList
 
-OF_PACE = ("set_pace", "learn", "forget")
+OF_PACE = ("set_pace", "learn", "forget", "all_techniques")
 """Actions on the pace, while that is shown."""
 
 
@@ -37,6 +37,7 @@ class ShowsPace(SitsDown):
         _key("y", "pace", "pace", "What the diary has taught of your pace"),
         _key("y", "diary", "diary", "What was done, by day"),
         _key("e", "set_pace", "by hand", "Set this pace by hand"),
+        _key("a", "all_techniques", "techniques", "All techniques, or only those learnt"),
         _key("v", "learn", "learning", "Learn from the diary, or keep to the catalogue"),
     ]
 
@@ -124,6 +125,11 @@ class ShowsPace(SitsDown):
         if row is not None and row.by_hand:
             self.do(forgotten(row.key, row.name))
 
+    def action_all_techniques(self) -> None:
+        """Every technique of the workroom, so that its pace can be set; or only those learnt."""
+        self.pace.tell_all(not self.pace.all_techniques)
+        self.refresh_bindings()
+
     def action_learn(self) -> None:
         """Learn, or learn no longer."""
         from screens.pace_doing import learning
@@ -151,6 +157,11 @@ class ShowsPace(SitsDown):
             yield SystemCommand("Show what it has taught of your pace", told, self.action_pace)
             return
         yield SystemCommand("Show the diary again", "What was done, by day", self.action_diary)
+        told = "To set the pace of one by hand of which nothing is learnt"
+        title = "Show every technique of the workroom"
+        if self.pace.all_techniques:
+            title, told = "Show only the techniques learnt", "And those set by hand"
+        yield SystemCommand(title, told, self.action_all_techniques)
         row = self.pace.row
         if row is not None:
             title = f"Set the pace of {row.name} by hand"

@@ -7,9 +7,16 @@ from typing import ClassVar
 
 from textual.binding import Binding, BindingType
 
-from planner.model import Project
+from planner.model import Project, Technique
 from planner.plan import Plan
-from screens.pace_told import PaceLine, nothing_learnt, pace_rows, rests_told, sentences
+from screens.pace_told import (
+    PaceLine,
+    nothing_learnt,
+    pace_rows,
+    rests_told,
+    sentences,
+    techniques_of,
+)
 from screens.widgets.lines import CURSOR, Line, Run, plain
 from screens.widgets.marked import MarkedLines
 from screens.wording import cells, padded, wrapped
@@ -51,13 +58,30 @@ class PaceList(MarkedLines, can_focus=True):
         self.rows: tuple[PaceLine, ...] = ()
         self.open: str | None = None
         """The key of the line that is open."""
+        self.all_techniques = False
+        """Whether the workroom's techniques of which nothing is learnt are told, too."""
+        self.own: Sequence[Technique] = ()
         self.asking = False
         """Whether something is typed beneath: the mark is there then."""
 
     def show(self, plan: Plan, project: Project) -> None:
         """Show the pace of a plan; the cursor stays on its line."""
-        self.plan, self.rows = plan, pace_rows(plan.pace, project.techniques)
-        self.renew()
+        self.plan, self.own = plan, project.techniques
+        self._find_rows()
+
+    def tell_all(self, all_techniques: bool) -> None:
+        """With the techniques of which nothing is learnt, or without them again."""
+        self.all_techniques = all_techniques
+        self._find_rows()
+        if self.row is None and self.rows:
+            self.go(self.rows[0].key)
+        self.call_after_refresh(self.keep_in_view)
+
+    def _find_rows(self) -> None:
+        if self.plan is not None:
+            also = techniques_of(self.plan) if self.all_techniques else ()
+            self.rows = pace_rows(self.plan.pace, self.own, also)
+            self.renew()
 
     def ask(self, asking: bool) -> None:
         """The cursor's mark goes to what is typed beneath, or comes back."""

@@ -265,6 +265,27 @@ def test_the_pace_is_shown_set_by_hand_and_forgotten(tmp_path: Path) -> None:
     drive(body, path=path, now=BEHIND)
 
 
+def test_any_technique_of_the_workroom_can_be_set_by_hand(tmp_path: Path) -> None:
+    """a shows those of which nothing is learnt, too, and a again hides them; one that was set
+    stays."""
+    path = a_copy(tmp_path, OLDMERE)
+
+    async def body(driven: Driven) -> None:
+        await driven.press("l", "y")
+        screen = the_diary(driven.app)
+        few = {row.key for row in screen.pace.rows}
+        await driven.press("a")
+        more = {row.key for row in screen.pace.rows} - few
+        assert more
+        key = min(more)
+        screen.pace.go(key)
+        await driven.press("e", *"0.8", "enter", "a")
+        assert read_project(path).workroom.pace.by_hand == {key: 0.8}
+        assert {row.key for row in screen.pace.rows} - few == {key}
+
+    drive(body, path=path, now=BEHIND)
+
+
 def test_what_is_no_pace_is_said_and_nothing_is_kept(tmp_path: Path) -> None:
     """Words, and paces nobody has; escape drops what was typed."""
     path = a_copy(tmp_path, OLDMERE)
