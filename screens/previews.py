@@ -31,6 +31,8 @@ class Preview:
     """Why there would be none."""
     final: bool = True
     """Else another follows, with what isn't certain yet."""
+    before: Plan | None = None
+    """The plan as it is, from the moment for which the other was planned."""
     made: State | None = None
     """What the program would show once the edit is made: of a whole plan, where that was asked
     for. The edit can be handed it, so that nothing is planned twice."""
@@ -125,8 +127,9 @@ def _preview(asked: Asked, project: Project, plan: Plan, final: bool) -> Preview
     sentence = then_sentence(asked.before, plan, final=final)
     made = State(project=project, plan=plan, now=asked.now) if final and asked.entire else None
     return Preview(
-        number=asked.number, plan=plan, sentence=sentence, problems=(), final=final, made=made
-    )
+        number=asked.number, plan=plan, sentence=sentence, problems=(), final=final,
+        before=asked.before, made=made,
+    )  # fmt: skip
 
 
 def _failed(asked: Asked, problems: tuple[Problem, ...]) -> Preview:

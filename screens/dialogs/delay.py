@@ -134,6 +134,11 @@ class DelayDialog(ModalScreen[None], ShowsState):
         return cast("Wearby", self.app)
 
     @property
+    def asks_for(self) -> str:
+        """What went wrong: what another answer couldn't save is another edit."""
+        return self.delay.what if self.delay is not None else ""
+
+    @property
     def told_in_help(self) -> str:
         """What this is for."""
         return (
@@ -286,7 +291,10 @@ class DelayDialog(ModalScreen[None], ShowsState):
         self.is_coming = False
         self.made = made = preview.made
         project = made.project if made is not None else state.project
-        self.effect = effect_of(state.project, state.plan, project, preview.plan)
+        # what the clock did since the plan that is shown isn't the delay's doing
+        self.effect = effect_of(
+            state.project, preview.before or state.plan, project, preview.plan
+        )
         self.moves.show(self.effect)
         if self.told.text == WAIT:
             self._say(_known(delay))

@@ -122,6 +122,27 @@ def test_it_is_shown_without_planning_again(
     drive(body, path=a_copy(tmp_path), now=TUESDAY)
 
 
+def test_what_the_clock_did_is_not_the_delays_doing(tmp_path: Path) -> None:
+    """Open since the morning, asked in the evening: compared with what is shown from now on; and
+    "tonight" is what is left from now."""
+    times = [TUESDAY]
+
+    async def body(driven: Driven) -> None:
+        app = driven.app
+        app.clock = app.session.clock = lambda: times[-1]
+        times.append(TUESDAY.replace(hour=20))
+        await driven.press("d", "1")
+        dialog = app.screen
+        assert isinstance(dialog, DelayDialog) and dialog.effect is not None
+        assert dialog.effect.before.now == dialog.effect.after.now == times[-1]
+        await driven.press("enter")
+        (change,) = app.session.project.workroom.changes
+        assert change.workroom is not None
+        assert [(one.start, one.end) for one in change.workroom] == [(19 * 60 + 30, 20 * 60)]
+
+    drive(body, path=a_copy(tmp_path), now=TUESDAY)
+
+
 def test_files_that_changed_meanwhile_are_planned(tmp_path: Path) -> None:
     """The plan of the dialog isn't taken for that of other files."""
     path = a_copy(tmp_path)
