@@ -439,7 +439,9 @@ class Wearby(App[int]):
         also said beneath the verdict: then nothing was saved.
         """
         self.end_preview()
-        asker = None if isinstance(self.screen, Page) else self.screen
+        form = self.screen if isinstance(self.screen, ShowsState) else None
+        asks = form is not None and not isinstance(form, Page)
+        asker = (form, form.asks_for) if form is not None and asks else None
         save = partial(self.session.apply, label, change, asker)
         return self._edited(label, save, "", cursor, made)
 

@@ -186,14 +186,15 @@ def _say_problems(error: InputError, as_json: bool) -> int:
     """Every problem on standard error; as an object on standard output where asked for."""
     from screens.wording import clean
 
-    edit = getattr(error, "edit", None)  # what a command couldn't save, where anything
-    lost = edit is not None and edit.file is None
+    # what a command couldn't save, where anything
+    edit: Unsaved | None = getattr(error, "edit", None)
+    lost = [edit] if edit is not None and edit.file is None else []
     if lost:
         error = _ended(error)
     for problem in error.problems:
         print(clean(str(problem)), file=sys.stderr)
     if lost:
-        _say_lost([edit])
+        _say_lost(lost)
     if as_json:
         from planner.exports.as_json import problems_as_json
 

@@ -27,6 +27,8 @@ from planner.problems import InputError, Problem
 from screens.log_told import entry_told
 from screens.wording import clean, clock, long_date, named_date, spoken
 
+Asker = tuple[object, str]
+"""A form, and which edit it asks for."""
 ONLY_HERE: Final = ": only this run of wearby has it"
 """Said where the program runs on; a command has ended by then."""
 
@@ -51,10 +53,10 @@ class Aside:
         """Whether the edit in hand is one of them."""
         self.known_as = ""
         """The workroom's own word."""
-        self._asked_by: list[tuple[object, Unsaved]] = []
+        self._asked_by: list[tuple[Asker, Unsaved]] = []
         """Forms that hold the words of such an edit, with it."""
 
-    def keep(self, edit: Unsaved, asker: object = None) -> Unsaved:
+    def keep(self, edit: Unsaved, asker: Asker | None = None) -> Unsaved:
         """Keep an edit: on the disk elsewhere, or where that fails too in memory.
 
         It takes the place of what the same form couldn't have saved before.
@@ -72,7 +74,7 @@ class Aside:
         self.of_this_run = [one for one in self.of_this_run if one != edit]
         self._asked_by = [one for one in self._asked_by if one[1] != edit]
 
-    def withdraw(self, project: Project, folder: Path, asker: object = None) -> None:
+    def withdraw(self, project: Project, folder: Path, asker: Asker | None = None) -> None:
         """Keep no longer what this form asked for before it could be saved, nor what the project
         says anyway."""
         if asker is not None:
@@ -81,9 +83,9 @@ class Aside:
             if is_there(project, one, folder):
                 self.forget(one)
 
-    def _withdraw_of(self, asker: object) -> None:
+    def _withdraw_of(self, asker: Asker) -> None:
         for who, edit in list(self._asked_by):
-            if who is asker:
+            if who == asker:
                 self.forget(edit)
 
     def is_held(self, edit: Unsaved) -> bool:
@@ -92,7 +94,7 @@ class Aside:
 
     def let_go(self, there: Sequence[object]) -> bool:
         """Note which forms are still there; whether one is gone that held such words."""
-        gone = [one for one in self._asked_by if not any(one[0] is who for who in there)]
+        gone = [one for one in self._asked_by if not any(one[0][0] is who for who in there)]
         self._asked_by = [one for one in self._asked_by if one not in gone]
         return bool(gone)
 

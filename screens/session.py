@@ -30,7 +30,7 @@ from planner.kept import kept_of
 from planner.model import Kept, Project
 from planner.plan import Plan
 from planner.problems import InputError, Problem
-from screens.recovering import Aside, OpenElsewhere, and_kept, open_elsewhere
+from screens.recovering import Aside, Asker, OpenElsewhere, and_kept, open_elsewhere
 from screens.saves import Saving, Texts, Touched, exchange, folder_of, refused, text_of
 from screens.state import Fingerprint, fingerprint
 
@@ -173,11 +173,11 @@ class Session:
         self.done.append(Edit(label=label, before=before, after=self.project, files=()))
         self.undone.clear()
 
-    def apply(self, label: str, change: Change, asker: object = None) -> Project:
+    def apply(self, label: str, change: Change, asker: Asker | None = None) -> Project:
         """Make an edit, save it, and read what was saved.
 
-        ``asker``: the form it was typed into. What that couldn't have saved before is this very
-        edit, and isn't kept beside it; nor is what the files now say anyway.
+        ``asker``: the form it was typed into, and for what. What that couldn't have saved before
+        is this very edit, and isn't kept beside it; nor is what the files now say anyway.
 
         Files changed by somebody else are read again first. Raises InputError where the change
         can't be made, planned or saved; ChangedMeanwhile where a file was changed in the very
@@ -266,7 +266,7 @@ class Session:
             held.release()
 
     def _kept_aside(
-        self, label: str, change: Change, error: InputError, asker: object
+        self, label: str, change: Change, error: InputError, asker: Asker | None
     ) -> InputError:
         """What to raise where an edit couldn't be made: where only the disk is in the way, the
         edit is kept, to be offered again."""

@@ -33,6 +33,11 @@ class ShowsState(Screen[None]):
         return False
 
     @property
+    def asks_for(self) -> str:
+        """Which of several edits it asks for just now; empty where it only asks for one."""
+        return ""
+
+    @property
     def told_in_help(self) -> str:
         """What the screen shows and what its letters stand for, in a sentence or two."""
         return ""

@@ -317,3 +317,19 @@ def test_earlier_states_are_told_apart(tmp_path: Path, size: tuple[int, int]) ->
         assert 'note = "note 12"' in told
 
     drive(body, size, path=folder, now=NOW.replace(year=today.year))
+
+
+def test_another_edit_of_the_same_form_withdraws_nothing(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Where a form asks for several things in turn, each is kept by itself."""
+    folder = a_copy(tmp_path)
+    session, form = Session(folder, lambda: NOW), object()
+    with monkeypatch.context() as patch:
+        full(patch, folder)
+        with pytest.raises(Exception, match="offered again"):
+            session.apply("one", logged(47, "one"), (form, "one"))
+    session.apply("other", logged(20, "other"), (form, "other"))
+    assert [edit.label for edit in session.unsaved] == ["one"]
+    session.apply("one", logged(12, "one"), (form, "one"))
+    assert not session.unsaved
