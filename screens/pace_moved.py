@@ -50,7 +50,7 @@ def _whose(before: Plan, after: Plan, work: Work, others: bool) -> str:
     then, now = _over_all(before, after, work)
     told = f"now {against_the_catalogue(now)}"
     if compared(then) not in (compared(now), compared(1.0)):
-        told += f", before {compared(then)}"
+        told += f", till now {compared(then)}"
     if others:
         return f"your pace is another, most at {WORKS[work]} ({told})"
     return f"your pace at {WORKS[work]} is {told}"
