@@ -87,6 +87,8 @@ def looked_at(
     on_days = {one.day.date: one for one in days_of(plan)}
     done = [_of(one, alone) for one in days_done(project.diary, plan.now)]
     lost = days_lost(project, plan.now, planned=planned)
+    if plan.occasions and all(one.past for one in plan.occasions):
+        lost = ()  # after the last occasion nothing is lost any more
     last = max(on_days, default=today)
     return LookedAt(
         plan=plan,

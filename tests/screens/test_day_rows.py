@@ -97,3 +97,11 @@ def test_hours_that_are_over_are_not_none(tmp_path: Path) -> None:
     assert nothing_planned(today, seen.hours_over) == "This day's hours are over."
     none = looked(away(it, date(2027, 5, 3), date(2027, 5, 3)), datetime(2027, 5, 3, 22))
     assert not none.hours_over
+
+
+def test_after_the_last_occasion_no_day_is_lost(tmp_path: Path) -> None:
+    """It was what it was."""
+    it = written(tmp_path, ensemble(garment("a 60")), EVENINGS)
+    it = away(it, date(2027, 5, 7), date(2027, 5, 7))
+    assert [one.date.day for one in looked(it, datetime(2027, 5, 8, 9)).lost] == [7]
+    assert looked(it, datetime(2027, 5, 9, 9)).lost == ()
