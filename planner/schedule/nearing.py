@@ -166,8 +166,10 @@ class Near(Rebuilding):
             if p.one_sitting[j]:
                 continue
             enough = min(least[j], p.minutes[j])
-            for w, minutes in list(self.of_step[j].items()):
-                if minutes >= enough or self.wanted[j].get(w):
+            for w in list(self.of_step[j]):
+                # sittings before may have given to this one, or taken from it
+                minutes = self.of_step[j].get(w, 0)
+                if not 0 < minutes < enough or self.wanted[j].get(w):
                     continue
                 others = sorted((v for v in self.of_step[j] if v != w), key=lambda v: abs(v - w))
                 if not any(self._joined(j, w, v, minutes) for v in others):
