@@ -4,7 +4,7 @@ Nothing is applied before there is enough: ``ENOUGH_STEPS`` steps of ``ENOUGH_MI
 the catalogue (not by what was logged: a wild entry must not make up for hours that never were).
 Tried on simulated makers (``python -m tests.bench.pace 150 --enough``): of makers with a median
 pace of 0.8 or 1.3 the first pace applied made the coming estimates worse for 26 to 29 % after one
-step, for 17 % after three, for 9 to 13 % after five and 9 % after eight; who is as quick as the
+step, for 17 % after three, for 10 to 13 % after five and 9 % after eight; who is as quick as the
 catalogue gains nothing by it after any of these, and is served by waiting. Five are the least
 with which it is rarely wrong. The three hours, which five usual steps have, keep five steps of a
 few minutes from counting as much. From then on paces may leave the catalogue by ``LEAP`` more
