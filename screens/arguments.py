@@ -288,11 +288,8 @@ def _parser() -> _Parser:
     """The whole parser."""
     parser = _Parser(
         prog="wearby",
-        usage="wearby PATH             open the program\n"
-        "       wearby COMMAND PATH     print an answer",
-        description="Plans the making of whole costumes backwards from the day they are worn.\n"
-        "PATH is a folder with a workroom.toml, or one ensemble's file; where you stand\n"
-        "in such a folder, wearby alone opens it.",
+        usage="wearby PATH opens the program, wearby COMMAND PATH prints an answer",
+        description="PATH: a folder with workroom.toml (else where you stand), or one ensemble's file",
         epilog=_epilog(),
         formatter_class=argparse.RawDescriptionHelpFormatter,
         add_help=False,
@@ -316,11 +313,9 @@ def _epilog() -> str:
     """The commands and what all take; with the rest it fits into one screen."""
     listed = "\n".join(f"  {one.name:<12}{one.short}" for one in COMMANDS)
     return (
-        f"commands:\n{listed}\n"
-        "with any of them:\n"
-        "  --today DATE, --now DATETIME   plan as from a day or moment: 2027-05-08T19:30\n"
-        "  --json                         print the answer as data\n"
-        "  -h, --help, --version          of a command: wearby day --help\n"
+        f"{listed}\n"
+        "--today DATE, --now DATETIME  as from then: 2027-05-08T19:30; --json  as data\n"
+        "--help of a command: wearby day --help; --version\n"
         "Exit status: 0 it fits, 1 it does not fit or is undecided, 2 the input is wrong."
     )
 

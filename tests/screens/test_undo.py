@@ -41,7 +41,8 @@ def test_an_edit_is_told_and_planned(folder: Path) -> None:
     async def body(driven: Driven) -> None:
         assert driven.app.edit("hem left off", left_off) == ()
         await driven.settle()
-        assert driven.text()[2].startswith(" Hem left off. 2 h less to do; ")
+        assert driven.text()[2].startswith(" Hem left off. ")
+        assert driven.shows("2 h less to do")
         assert driven.app.state is not None
         assert [step.left_off for step in driven.app.state.plan.steps] == [False, True, False]
         await driven.press("down")
