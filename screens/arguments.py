@@ -169,6 +169,8 @@ class _Parser(argparse.ArgumentParser):
 def parse(argv: Sequence[str]) -> argparse.Namespace:
     """Understand the arguments; raises InputError for what can't be understood."""
     given = _parser().parse_args(_options_first(_command_first(list(argv))))
+    if given.version:
+        return given
     if given.today is not None and given.now is not None:
         raise InputError([_problem("--now", "Give either --today or --now, not both.")])
     return given

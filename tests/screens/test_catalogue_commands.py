@@ -133,3 +133,10 @@ def test_help_is_one_screen(capsys: Printed) -> None:
             main([name, "--help"])
         assert left.value.code == 0
         assert f"usage: wearby {name}" in capsys.readouterr().out
+
+
+@pytest.mark.parametrize("words", [["--version"], ["plan", "--version"]])
+def test_the_version_is_told(words: list[str], capsys: Printed) -> None:
+    """Alone or behind a command, the version is told and nothing else is wanted."""
+    assert main(words) == 0
+    assert capsys.readouterr().out.startswith("wearby ")
