@@ -27,6 +27,7 @@ from planner.model import (
     Way,
     Work,
 )
+from planner.naming import called
 from planner.nearest import is_meant
 from planner.pace import Pace
 from planner.problems import InputError, Problem
@@ -225,7 +226,7 @@ class _Desk:
             ensemble=self.ensemble.id,
             garment=task.garment.id,
             id=f"{self.ensemble.id}/{task.garment.id}/{step.id}",
-            name=step.name or (task.technique.name if task.technique else "") or step.id,
+            name=called(step.name, task.technique.name if task.technique else "", step.id),
             technique=task.technique.id if task.technique else None,
             work=work,
             place=step.place or (style.place if style else Place.WORKROOM),

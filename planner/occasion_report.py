@@ -8,6 +8,7 @@ from planner.deciding import Decision
 from planner.ground import Ground
 from planner.laid import Laid
 from planner.model import Place
+from planner.naming import called
 from planner.occasions import Dated
 from planner.plan import PlannedOccasion
 from planner.timeline import to_clock
@@ -29,7 +30,7 @@ def planned_occasion(ground: Ground, decision: Decision, laid: Laid, o: Dated) -
         fits = False if decision.scheduled.peak.bound > 1 else None
     return PlannedOccasion(
         id=o.id,
-        name=o.occasion.name or o.occasion.id,
+        name=called(o.occasion.name, o.occasion.id),
         kind=o.occasion.kind,
         at=o.at,
         end=o.end,

@@ -11,6 +11,7 @@ from planner.deciding import Decision
 from planner.ground import Ground
 from planner.laid import Laid, days_of, lay_out
 from planner.model import OccasionKind, Place, Warned
+from planner.naming import called
 from planner.network import Network, wearable_steps
 from planner.notes import step_notes
 from planner.occasion_report import planned_occasion
@@ -212,13 +213,13 @@ def _together(steps: int, after_event: bool) -> str:
 def _names(ground: Ground) -> dict[str, str]:
     found: dict[str, str] = {}
     for ensemble in ground.project.ensembles:
-        found[ensemble.id] = ensemble.name or ensemble.id
+        found[ensemble.id] = called(ensemble.name, ensemble.id)
         for stock in ensemble.stock:
-            found[f"{ensemble.id}/{stock.id}"] = stock.name or stock.id
+            found[f"{ensemble.id}/{stock.id}"] = called(stock.name, stock.id)
         for occasion in ensemble.occasions:
-            found[f"{ensemble.id}/{occasion.id}"] = occasion.name or occasion.id
+            found[f"{ensemble.id}/{occasion.id}"] = called(occasion.name, occasion.id)
         for garment in ensemble.garments:
-            found[f"{ensemble.id}/{garment.id}"] = garment.name or garment.id
+            found[f"{ensemble.id}/{garment.id}"] = called(garment.name, garment.id)
     for name, node in ground.network.nodes.items():
         found[name] = node.op.name
     return found

@@ -10,6 +10,7 @@ from planner.deciding import Decision
 from planner.ground import Ground, need
 from planner.laid import Laid
 from planner.model import Place, Wait, Work
+from planner.naming import called
 from planner.plan import Because, Note, PlannedStep, Reason
 from planner.reasons import layout_of, reason_of
 from planner.timeline import from_clock, to_clock
@@ -141,7 +142,7 @@ def _left_off(ground: Ground, name: str) -> PlannedStep:
     step = ground.network.index.steps[name]
     return PlannedStep(
         id=name,
-        name=step.name or step.technique or step.id,
+        name=called(step.name, step.technique or "", step.id),
         garment=_garment_name(ground, name),
         work=step.work or Work.HAND,
         place=step.place or Place.WORKROOM,
@@ -178,4 +179,4 @@ def _left_off(ground: Ground, name: str) -> PlannedStep:
 
 def _garment_name(ground: Ground, step: str) -> str:
     garment = ground.network.index.garments[step.rsplit("/", 1)[0]]
-    return garment.name or garment.id
+    return called(garment.name, garment.id)

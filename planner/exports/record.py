@@ -28,6 +28,7 @@ from planner.model import (
     Wait,
     Work,
 )
+from planner.naming import called
 from planner.plan import Plan, PlannedStep
 from planner.quantity import Quantity
 from planner.splitting.answers import working_order
@@ -215,7 +216,7 @@ def record_of(project: Project, plan: Plan, ensemble: str) -> Record:
     steps = {step.id: step for garment in garments for step in garment.steps}
     return Record(
         id=it.id,
-        name=it.name or it.id,
+        name=called(it.name, it.id),
         now=plan.now,
         units=project.workroom.units,
         occasions=_occasions(project, plan, it),
@@ -280,7 +281,7 @@ class _Maker:
         order = self.orders.get(garment.kind) if garment.kind is not None else None
         return GarmentMade(
             id=full,
-            name=garment.name or garment.id,
+            name=called(garment.name, garment.id),
             kind=order.name if order is not None else "",
             layer=garment.layer,
             source=garment.source,

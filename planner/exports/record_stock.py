@@ -9,6 +9,7 @@ from datetime import date
 from planner.estimate import Operation
 from planner.exports.account import stock_account
 from planner.model import Ensemble, Project
+from planner.naming import called
 from planner.plan import Plan
 
 
@@ -53,7 +54,7 @@ def materials_of(
         found.append(
             Material(
                 id=full,
-                name=stock.name or stock.id,
+                name=called(stock.name, stock.id),
                 dimension=lines[full].dimension,
                 wanted=sum(wanted.values()),
                 used=sum(done.values()) + sum(others.values()),

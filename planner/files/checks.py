@@ -7,7 +7,6 @@ reading finds all problems of all files.
 from __future__ import annotations
 
 import math
-import unicodedata
 from collections.abc import Callable, Iterable
 from datetime import date, datetime, time
 from enum import StrEnum
@@ -77,12 +76,6 @@ def quantity_of(value: object) -> Quantity:
     return Quantity(value=float(value))
 
 
-def seen(char: str) -> bool:
-    """Whether a character leaves a mark."""
-    kind = unicodedata.category(char)
-    return not (char.isspace() or kind in ("Cc", "Cf", "Cs", "Co", "Zl", "Zp"))
-
-
 class Table:
     """One TOML table under reading. Getters return None (or the default) for a missing key."""
 
@@ -137,16 +130,6 @@ class Table:
             return value
         self.wrong_sort(key, value, 'text in quotes, "like this"')
         return None
-
-    def name(self, key: str = "name") -> str:
-        """A name to be shown; one in which nothing can be seen is none, which is warned about."""
-        value = self.text(key)
-        if not value:
-            return ""
-        if not any(seen(char) for char in value):
-            self.warn(key, "there is nothing to be seen in this name: it counts as none")
-            return ""
-        return value
 
     def id(self, key: str = "id") -> str:
         """An id, required; "" after a problem."""

@@ -34,7 +34,7 @@ def read_ensemble(table: Table, id: str) -> Ensemble:
     pack = table.words("pack") or ()
     return Ensemble(
         id=id,
-        name=table.name(),
+        name=table.text("name") or "",
         file=table.findings.file,
         occasions=tuple(_occasion(item, item_id) for item, item_id in occasions),
         stock=tuple(_stock(item, item_id) for item, item_id in stock),
@@ -76,7 +76,7 @@ def _occasion(table: Table, id: str) -> Occasion:
         id=id,
         kind=kind or OccasionKind.EVENT,
         at=at or _NEVER,
-        name=table.name(),
+        name=table.text("name") or "",
         takes=table.duration("takes", parse_duration, 1, _LONGEST),
         wants=table.words("wants"),
         margin=_margin(table),
@@ -102,7 +102,7 @@ def _stock(table: Table, id: str) -> Stock:
     have = table.quantity("have")
     stock = Stock(
         id=id,
-        name=table.name(),
+        name=table.text("name") or "",
         have=Quantity(value=0.0) if have is None else have,
         counted=table.day("counted"),
         lead=table.duration("lead", parse_days, 0, 10 * _YEAR),
@@ -129,7 +129,7 @@ def _garment(table: Table, id: str) -> Garment:
     measurements = _measurements(table.table("measurements"))
     garment = Garment(
         id=id,
-        name=table.name(),
+        name=table.text("name") or "",
         kind=table.text("kind"),
         layer=table.whole("layer", -999, 999),
         source=table.choice("source", Source) or Source.MAKE,

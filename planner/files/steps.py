@@ -40,7 +40,7 @@ def read_step(table: Table, id: str, measurements: frozenset[str]) -> Step:
     missed = table.whole("missed", 1, 5)
     return Step(
         id=id,
-        name=table.name(),
+        name=table.text("name") or "",
         technique=table.text("technique"),
         amount=read_factors(table, "amount", measurements) or (),
         hours=hours,
@@ -83,7 +83,7 @@ def _way(table: Table, measurements: frozenset[str]) -> Way:
     hours, low, high = _hours(table, own=False)
     way = Way(
         technique=table.text("technique"),
-        name=table.name() or None,
+        name=table.text("name"),
         amount=read_factors(table, "amount", measurements),
         hours=hours,
         low=low,

@@ -23,6 +23,7 @@ from planner.model import (
     Way,
     Work,
 )
+from planner.planning import plan_project
 from planner.problems import InputError
 from planner.quantity import Quantity, parse_quantity
 from tests.planner.broken_cases import CASES, HERON, WORKROOM, Case
@@ -413,16 +414,18 @@ def test_rules_of_days(rule: str) -> None:
 
 
 @pytest.mark.parametrize("name", [" ", "\\n", "\\u200b"])
-def test_a_name_in_which_nothing_is_seen_is_none(tmp_path: Path, name: str) -> None:
-    """A name of blanks or marks without ink counts as none, and is warned about."""
+def test_a_name_in_which_nothing_is_seen_is_kept_and_not_shown(tmp_path: Path, name: str) -> None:
+    """A name of blanks or marks without ink stays in the file; the technique's is shown."""
     for file in (Path(__file__).parents[2] / "sample_projects/copper_wood_masque").glob("*.toml"):
         (tmp_path / file.name).write_text(file.read_text())
     file = tmp_path / "copper_beetle.toml"
     first, begin, rest = file.read_text().partition("[[garment.step]]\n")
     file.write_text(f'{first}{begin}name = "{name}"\n{_without_name(rest)}')
     project = read_project(tmp_path)
-    assert project.ensembles[0].garments[0].steps[0].name == ""
-    assert any("nothing to be seen" in one.text for one in project.warnings)
+    assert project.ensembles[0].garments[0].steps[0].name.strip(" \n\u200b") == ""
+    plan = plan_project(project, datetime(2027, 3, 6), thorough=False)
+    assert all(step.name.strip(" \n\u200b") for step in plan.steps)
+    assert all(shown.strip(" \n\u200b") for shown in plan.names.values())
 
 
 def _without_name(rest: str) -> str:

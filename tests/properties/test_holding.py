@@ -231,6 +231,7 @@ def test_what_is_laid_anew_isnt_chopped() -> None:
     short = [
         (step, day, minutes)
         for (step, day), minutes in planned(held, then.date()).items()
-        if (step, day) not in before and 2 * minutes < min(LEAST_SITTING.get(work[step], 1), left[step])
+        if (step, day) not in before
+        and 2 * minutes < min(LEAST_SITTING.get(work[step], 1), left[step])
     ]
     assert short == []
