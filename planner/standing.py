@@ -6,7 +6,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 
-from planner.estimate import is_done_by_diary, minutes_left
+from planner.estimate import minutes_left
+from planner.in_time import done_at_occasions, done_since
 from planner.model import Entry, Wait
 from planner.network import Network
 from planner.occasions import Dated
@@ -56,17 +57,26 @@ def standings(
 ) -> dict[str, Standing]:
     """Every step as it stands, in order of work."""
     logged = _entries(diary)
+    since = {
+        name: moment
+        for name, node in network.nodes.items()
+        if (moment := done_since(node.step, logged.get(name, []))) is not None
+    }
+    # the diary's word that something is left wins over what a held occasion lets presume
+    reopened = {
+        name
+        for name, node in network.nodes.items()
+        if node.during is not None
+        and opened_since(logged.get(name, []), occasions[node.during].at)
+    }
+    taken = done_at_occasions(network, occasions, since, reopened)
     found: dict[str, Standing] = {}
     for name in network.order:
         node = network.nodes[name]
         entries = logged.get(name, [])
         at = occasions[node.during] if node.during is not None else None
-        done = node.step.done or is_done_by_diary(entries)
-        done_at = entries[-1].at if done and entries else None
-        # the diary's word that something is left wins over what a held occasion lets presume
-        if not done and at is not None and at.held and not opened_since(entries, at.at):
-            done = all(found[p].done for p in node.after)
-            done_at = at.end if done else None
+        done = name in since or name in taken
+        done_at = taken.get(name, entries[-1].at if done and entries else None)
         left = 0 if done else minutes_left(node.op, entries)
         found[name] = Standing(
             done=done,

@@ -255,6 +255,7 @@ class Maker:
         self.settle_horizon()
         self.date_occasions()
         self.date_steps()
+        self.what_was_held()
         self.stock()
         self.changes()
         folder.mkdir(parents=True, exist_ok=True)
@@ -733,6 +734,42 @@ class Maker:
             occasion.keys["at"] = datetime.combine(day, self.clock(day))
         for ensemble in self.ensembles:
             ensemble.occasions.sort(key=lambda o: o.keys["at"])
+
+    def what_was_held(self) -> None:
+        """Past occasions: some were held by the maker's word, what is done at some follows
+        nothing, and what it follows was done in time, later, or not at all.
+
+        Drawn apart, so that all else of a seed's workroom stays as it is.
+        """
+        own = random.Random(f"held {self.seed}")
+        for ensemble in self.ensembles:
+            for occasion in (o for o in ensemble.occasions if o.past):
+                at: datetime = occasion.keys["at"]
+                if "held" not in occasion.keys and own.random() < 0.25:
+                    occasion.keys["held"] = True
+                before = [
+                    s
+                    for s in ensemble.steps()
+                    if s.share < occasion.share and not {"during", "left_off"} & s.keys.keys()
+                ]
+                if own.random() < 0.4:
+                    occasion.keys["kind"] = "trial wear"
+                if occasion.keys["kind"] == "trial wear" and own.random() < 0.7:
+                    wanted = own.sample(before, min(len(before), own.randint(1, 2)))
+                    occasion.keys["wants"] = [f"{s.garment}/{s.id}" for s in wanted]
+                for _, steps in ensemble.garments:
+                    for step in steps:
+                        at_it = str(step.keys.get("during", "")).endswith(occasion.keys["id"])
+                        if at_it and own.random() < 0.4:
+                            step.keys.pop("after", None)
+                for step in before:
+                    if own.random() < 0.75:
+                        when = at + timedelta(hours=own.choice((-40, -2, 0, 1, 2, 30)))
+                        full = f"{step.ensemble}/{step.garment}/{step.id}"
+                        self.entries.append(
+                            {"at": min(when, NOW), "step": full, "minutes": 20, "done": True}
+                        )
+        self.entries.sort(key=lambda entry: entry["at"])
 
     def clock(self, day: date) -> time:
         """A time of day: inside the day's first window, or at a common one."""

@@ -136,6 +136,8 @@ class Step:
     """The moment a done step's wait runs from; None where it was done before the diary."""
     again: bool = False
     """The diary says last that minutes are left."""
+    since: int | None = None
+    """The minute of the entry that did it; None where none did."""
     afters: list[str] = field(default_factory=list)
     """Steps and occasions it names, resolved, steps left off still among them."""
     before: set[str] = field(default_factory=set)
@@ -538,6 +540,13 @@ def _read_diary(room: Room, entries: list[dict[str, Any]]) -> None:
         if saying:
             step.done = step.done or bool(saying[-1].get("done"))
             step.again = not saying[-1].get("done")
+        for entry in saying:
+            if not entry.get("done"):
+                step.since = None
+            elif step.since is None:
+                step.since = _as_minute(entry["at"])
+        if step.raw.get("done"):
+            step.since = None
         step.left = _left(step, logged)
 
 
@@ -589,7 +598,8 @@ def _ready_by(it: Occasion) -> int:
 
 def _hold_past_occasions(room: Room) -> None:
     """Steps during a held occasion are done, except those that follow a step still open, and
-    those of which the diary says that minutes are left."""
+    those of which the diary says that minutes are left. Where nobody wrote that it was held, what
+    they follow must have been done by its end."""
     for step in room.steps.values():
         for occasion in step.occasions:
             it = room.occasions[occasion]
@@ -601,9 +611,10 @@ def _hold_past_occasions(room: Room) -> None:
         changed = False
         for it in room.occasions.values():
             for step in (room.steps[i] for i in it.steps if it.held):
-                if step.done or step.again or any(room.open(i) for i in step.before):
+                if step.done or step.again or not _was_ready(room, it, step):
                     continue
                 step.done, step.left, changed = True, 0, True
+                step.since = it.end
                 if step.done_at is None:
                     step.done_at = it.end
     for it in room.occasions.values():
@@ -611,6 +622,32 @@ def _hold_past_occasions(room: Room) -> None:
             step = room.steps[i]
             if it.past and not step.done:
                 step.done_at = None
+
+
+def _was_ready(room: Room, it: Occasion, step: Step) -> bool:
+    """Whether a step could be done at a held occasion: by all it follows, and, at a trial wear
+    where it follows nothing, by all that is put on."""
+    if it.raw.get("held"):
+        return not any(room.open(i) for i in step.before)
+    asked = set(step.before)
+    if it.kind == "trial wear" and not step.before and not step.occasions:
+        asked = _put_on(room, it)
+    return all(
+        not room.open(i) and (room.steps[i].since is None or room.steps[i].since <= it.end)
+        for i in asked
+    )
+
+
+def _put_on(room: Room, it: Occasion) -> set[str]:
+    """What a trial wear wants and all before it, but for what comes at it or later."""
+    later = {o.id for o in room.occasions.values() if o.at >= it.at}
+    out = {s.id for s in room.steps.values() if s.during in later or s.occasions & later}
+    while more := {s.id for s in room.steps.values() if s.before & out} - out:
+        out |= more
+    found = {i for i in _named_wants(room, it) if not room.steps[i].left_off} - out
+    while more := {j for i in found for j in room.steps[i].before} - out - found:
+        found |= more
+    return found
 
 
 def followers(room: Room, starts: Iterable[str], occasion: str | None = None) -> set[str]:

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from planner.plan import Because
-from tests.planner.little import ensemble, garment, last_day, plan, step, times
+from tests.planner.little import BALL, ensemble, garment, last_day, plan, step, times
 
 
 def entry(at: str, minutes: int = 0, keys: str = "", of: str = "e/g/a") -> str:
@@ -118,3 +118,92 @@ def test_hours_before_now_are_gone(tmp_path: Path) -> None:
     )
     assert times(found, "a") == ["3 20:16-21:00"]
     assert found.peak_load == 1.0
+
+
+PINS = '{ id = "pins", kind = "fitting", at = 2027-05-04T14:00:00 }'
+PINNED = garment("mock 30", 'fit 20 during="pins", after=["mock"]', 'sew 60 after=["fit"]')
+LATE_MOCK = entry("2027-05-04T20:00:00", 30, "done = true", "e/g/mock")
+
+
+@pytest.mark.parametrize(
+    ("at", "held", "done"),
+    [
+        ("2027-05-03T20:00:00", "", True),
+        ("2027-05-04T14:30:00", "", True),  # just in time: it takes 20 and 10 minutes
+        ("2027-05-04T14:30:41", "", True),  # seconds only keep entries apart
+        ("2027-05-04T14:31:00", "", False),
+        ("2027-05-04T20:00:00", "", False),
+        ("2027-05-04T20:00:00", ", held = true", True),
+        ("2027-05-03T20:00:00", ", held = false", False),
+    ],
+)
+def test_a_step_counts_as_done_at_a_fitting_if_what_it_follows_was_done_in_time(
+    tmp_path: Path, at: str, held: str, done: bool
+) -> None:
+    """Logged only later, what a fitting lacked ticks nothing that was to be done at it."""
+    text = ensemble(PINNED, f"{PINS[:-2]}{held} }}, {BALL}")
+    diary = entry(at, 30, "done = true", "e/g/mock")
+    found = plan(tmp_path, text, now=datetime(2027, 5, 5), diary=diary)
+    assert step(found, "fit").done is done
+    assert step(found, "fit").left == (0 if done else 20)
+    assert bool(times(found, "fit")) is not done
+
+
+def test_what_was_done_before_the_diary_was_done_in_time(tmp_path: Path) -> None:
+    """``done = true`` in the file has no moment."""
+    text = ensemble(PINNED.replace('id = "mock"', 'id = "mock", done = true'), f"{PINS}, {BALL}")
+    assert step(plan(tmp_path, text, now=datetime(2027, 5, 5)), "fit").done
+
+
+def test_what_is_done_again_after_a_fitting_was_not_done_at_it(tmp_path: Path) -> None:
+    """The entry counts that did it: the first behind the last that says that something is left."""
+    again = entry("2027-05-04T18:00:00", 0, "left = 20", "e/g/mock")
+    first = entry("2027-05-03T20:00:00", 30, "done = true", "e/g/mock")
+    more = entry("2027-05-04T20:00:00", 10, "done = true", "e/g/mock")
+    text = ensemble(PINNED, f"{PINS}, {BALL}")
+    now = datetime(2027, 5, 5)
+    for name, diary, done in (("more", first + more, True), ("again", first + again + more, False)):
+        assert step(plan(tmp_path / name, text, now=now, diary=diary), "fit").done is done
+
+
+def test_a_step_of_a_later_fitting_follows_one_that_counts_as_done(tmp_path: Path) -> None:
+    """What is taken as done at an occasion by then is in time; at a later one it isn't."""
+    steps = garment("mock 30", 'fit 20 during="pins", after=["mock"]',
+                    'look 10 during="{at}", after=["fit"]')  # fmt: skip
+    for at, done in (("2027-05-04T18:00:00", True), ("2027-05-03T10:00:00", False)):
+        second = f'{{ id = "second", kind = "fitting", at = {at} }}'
+        text = ensemble(steps.replace("{at}", "second"), f"{PINS}, {second}, {BALL}")
+        diary = entry("2027-05-02T20:00:00", 30, "done = true", "e/g/mock")
+        found = plan(tmp_path / at[:10], text, now=datetime(2027, 5, 5), diary=diary)
+        assert step(found, "fit").done and step(found, "look").done is done
+
+
+TRIAL = '{ id = "try", kind = "trial wear", at = 2027-05-04T14:00:00'
+TRIED = (
+    garment("sew 30", 'hem 20 stage="wearable", after=["sew"]', "bow 10 optional=true")
+    + garment('mend 30 during="try"', 'adjust 10 during="try", after=["mend"]',
+              'put-by 10 after=["mend"]', id="care")
+)  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("hem", "held", "done"),
+    [
+        ("2027-05-04T10:00:00", "", True),
+        ("2027-05-04T16:00:00", "", False),
+        (None, "", False),
+        (None, ", held = true", True),
+        (None, ', wants = ["g/sew"]', True),
+    ],
+)
+def test_what_nothing_goes_before_is_done_at_a_trial_wear_of_what_could_be_worn(
+    tmp_path: Path, hem: str | None, held: str, done: bool
+) -> None:
+    """Without all that makes it wearable by then nothing was tried; what comes after the trial
+    wear, and the garment of which only that is left, doesn't keep it."""
+    diary = entry("2027-05-03T20:00:00", 30, "done = true", "e/g/sew")
+    if hem:
+        diary += entry(hem, 20, "done = true", "e/g/hem")
+    text = ensemble(TRIED, f"{TRIAL}{held} }}, {BALL}")
+    found = plan(tmp_path, text, now=datetime(2027, 5, 5), diary=diary)
+    assert [step(found, one).done for one in ("care/mend", "care/adjust")] == [done, done]
