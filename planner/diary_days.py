@@ -11,7 +11,7 @@ from datetime import date, datetime, timedelta
 from planner.held import PastOccasion
 from planner.looking_back import DAYS, DayLost, Differs, days_lost, days_that_differ, minute_of
 from planner.model import Entry, Project
-from planner.planned_behind import PlannedDay
+from planner.planned_behind import PlannedDay, still_planned
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -30,7 +30,8 @@ class DiaryDay:
     logged: tuple[Logged, ...]
     """The newest first; those of one minute in the order in which they were written."""
     planned: int | None
-    """Minutes that were planned on it; None where no plan of then is known, and of today."""
+    """Minutes that were planned on it, less those done before it came; None where no plan of then
+    is known, and of today."""
     lost: DayLost | None
     """What of that wasn't worked, or which hours were lost."""
     differs: Differs | None
@@ -50,8 +51,9 @@ def diary_days(
     planned: Sequence[PlannedDay] = (),
     occasions: Sequence[PastOccasion] = (),
 ) -> tuple[DiaryDay, ...]:
-    """Every day with entries or a past occasion, today, and of the last two weeks those that were
-    lost or away; the newest first. An entry after midnight belongs to its own date.
+    """Every day with entries or a past occasion, today, and of the last two weeks, or as far back
+    as it is ``planned``, those that were lost or away; the newest first. An entry after midnight
+    belongs to its own date.
 
     ``planned``: what was planned on days behind, as far as that is known; ``occasions``: those
     that are over, in order of time.
@@ -60,10 +62,12 @@ def diary_days(
     for index, entry in enumerate(project.diary.entries):
         entries[entry.at.date()].append(Logged(index=index, entry=entry))
     today = now.date()
-    lost = {one.date: one for one in days_lost(project, now, days=DAYS, planned=planned)}
+    back = max([DAYS, *((today - one.date).days for one in planned)])
+    lost = {one.date: one for one in days_lost(project, now, days=back, planned=planned)}
     differ = days_that_differ(project, today - timedelta(days=DAYS), today)
     away = {day for day, one in differ.items() if one.away}
-    was = {one.date: one.minutes for one in planned}
+    of_plan = (still_planned(one, project.diary.entries) for one in planned)
+    was = {one.date: one.minutes for one in of_plan}
     held: dict[date, list[PastOccasion]] = defaultdict(list)
     for one in occasions:
         held[one.at.date()].insert(0, one)

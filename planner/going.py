@@ -6,7 +6,7 @@ work of every ensemble that is wanted by then.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 
@@ -104,7 +104,7 @@ def how_it_goes(
         ahead=work.ahead(),
         at_pace=() if ratio is None or ratio == 1.0 else work.ahead_at(ratio),
         so_far=told,
-        kept_up=kept_up(kept, steps, _done(work), now),
+        kept_up=kept_up(kept, steps, work.entries, now),
         left=round(sum(work.left().values())),
         logged=bool(project.diary.entries),
         before=steps_before(project),
@@ -143,16 +143,6 @@ def _first(work: Work, kept: Sequence[Kept], today: date) -> date:
     days = [one.at.date() for step in work.steps for one in work.entries.get(step, ())]
     days += [k.as_of.date() for k in kept if k.as_of is not None]
     return min([*days, today])
-
-
-def _done(work: Work) -> Mapping[date, int]:
-    """Minutes logged, by day."""
-    found: dict[date, int] = {}
-    for step in work.steps:
-        for entry in work.entries.get(step, ()):
-            day = entry.at.date()
-            found[day] = found.get(day, 0) + entry.minutes
-    return found
 
 
 def _so_far(project: Project, ground: Ground, work: Work, kept: Sequence[Kept]) -> SoFar | None:

@@ -9,7 +9,7 @@ from datetime import date, datetime, timedelta
 from planner.day_hours import DaySpans, hours_of_days
 from planner.model import Change, Diary, Entry, Project
 from planner.occasions import away_times
-from planner.planned_behind import PlannedDay, not_done
+from planner.planned_behind import PlannedDay, not_done, still_planned
 
 DAYS = 14
 """So many days back a look goes."""
@@ -76,8 +76,9 @@ def days_lost(
     """The days before ``now``'s on which work or hours were lost, in order.
 
     ``planned``: what was planned on them, where that is known. On such a day work is lost that
-    was planned and isn't in the diary. On others hours are lost that the week would have given
-    and a change took; what recurs was known before, and isn't lost.
+    was planned and isn't in the diary, neither of that day nor before it. On others hours are
+    lost that the week would have given and a change took; what recurs was known before, and isn't
+    lost.
     """
     first, last = now.date() - timedelta(days=days), now.date() - timedelta(days=1)
     was = {one.date: one for one in planned if first <= one.date <= last}
@@ -88,7 +89,8 @@ def days_lost(
         own = [change for change in hours.changes if change.rule is None]
         of_plan = was.get(hours.day)
         if of_plan is not None:
-            minutes = not_done(of_plan, done.get(hours.day, []))
+            still = still_planned(of_plan, project.diary.entries)
+            minutes = not_done(still, done.get(hours.day, []))
         else:
             minutes = minutes_of(hours.week) - minutes_of(hours.spans) if own else 0
         if minutes > 0:

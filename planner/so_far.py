@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
 from planner.model import Entry, Kept
-from planner.planned_behind import planned_days
+from planner.planned_behind import planned_days, still_planned
 
 LEAST_STEPS = 3
 """So many finished steps at the least say how quick the work is."""
@@ -141,18 +141,23 @@ def _before(
 
 
 def kept_up(
-    kept: Sequence[Kept], steps: frozenset[str], done: Mapping[date, int], now: datetime
+    kept: Sequence[Kept],
+    steps: frozenset[str],
+    entries: Mapping[str, Sequence[Entry]],
+    now: datetime,
 ) -> KeptUp | None:
     """What plans had on the days behind, and what was done; None where no plan is known.
 
-    ``done``: minutes logged by day.
+    ``entries``: those of the diary, by step.
     """
     firsts = [k.as_of.date() for k in kept if k.as_of is not None]
     if not firsts:
         return None
+    mine = [entry for step in steps for entry in entries.get(step, ())]
     planned = {
         day.date: minutes
-        for day in planned_days(kept, min(firsts), now)
+        for one in planned_days(kept, min(firsts), now)
+        for day in (still_planned(one, mine),)
         if (minutes := sum(n for step, n in day.steps.items() if step in steps))
     }
     if not planned:
@@ -162,5 +167,5 @@ def kept_up(
         since=since,
         days=len(planned),
         planned=sum(planned.values()),
-        done=sum(minutes for day, minutes in done.items() if since <= day < now.date()),
+        done=sum(one.minutes for one in mine if since <= one.at.date() < now.date()),
     )

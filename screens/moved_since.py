@@ -9,13 +9,12 @@ from planner.files.plans_behind import (
     PlanBehind,
     folder_of,
     plan_of_day,
-    planned_behind,
+    planned_of,
     plans_known,
 )
 from planner.looking_back import days_lost
 from planner.model import Project
 from planner.plan import Plan
-from planner.planned_behind import PlannedDay, planned_days
 from planner.replan import what_moves
 from planner.replanning.values import Moved
 from screens.arguments import read_date, wrong
@@ -72,15 +71,9 @@ def _not_done(project: Project, plan: Plan, behind: PlanBehind, moved: Moved) ->
     if behind.day >= today:
         return moved.lost
     back = (today - behind.day).days
-    lost = days_lost(project, plan.now, days=back, planned=_planned(project, plan, behind))
+    planned = planned_of(project, behind.day, plan.now)
+    lost = days_lost(project, plan.now, days=back, planned=planned)
     return sum(one.minutes for one in lost if one.planned)
-
-
-def _planned(project: Project, plan: Plan, behind: PlanBehind) -> tuple[PlannedDay, ...]:
-    """What was planned day by day since a plan, which may be the only one known."""
-    folder = folder_of(project)
-    found = planned_behind(folder, behind.day, plan.now) if folder is not None else ()
-    return found or planned_days([behind.kept], behind.day, plan.now)
 
 
 def days_known(project: Project, today: date) -> list[date]:

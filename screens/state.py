@@ -101,14 +101,12 @@ def as_of_now(state: State, now: datetime) -> Plan:
 
 
 def planned_lately(project: Project, now: datetime) -> tuple[PlannedDay, ...]:
-    """What was planned on the days behind, read from beside the project's files."""
-    from planner.files.plans_behind import folder_of, planned_behind
-    from planner.looking_back import WEEK
+    """What was planned on the days behind, read from beside the project's files: as far back as
+    the diary tells silent days."""
+    from planner.files.plans_behind import planned_of
+    from planner.looking_back import DAYS
 
-    folder = folder_of(project)
-    if folder is None:
-        return ()
-    return planned_behind(folder, now.date() - timedelta(days=WEEK), now)
+    return planned_of(project, now.date() - timedelta(days=DAYS), now)
 
 
 def refined(state: State) -> State:

@@ -107,17 +107,37 @@ def plan_of_day(folder: Path, day: date) -> PlanBehind | None:
     return None
 
 
-def planned_behind(folder: Path, since: date, now: datetime) -> tuple[PlannedDay, ...]:
+def planned_behind(
+    folder: Path, since: date, now: datetime, accepted: Kept | None = None
+) -> tuple[PlannedDay, ...]:
     """What was planned on each day from ``since`` to the one before ``now``'s, as far as it is
-    known; see ``planned_days``."""
+    known; see ``planned_days``. ``accepted`` is the plan accepted last: of its day it is the one,
+    where there is no other."""
     known = plans_known(folder)
-    if not known:
-        return ()
     before = [day for day in known if day < since][-1:]
     days = [*before, *(day for day in known if since <= day <= now.date())]
-    nexts = [*days[1:], now.date()]
+    nexts = [*days[1:], now.date()] if days else []
     read = [_read(folder, day, until) for day, until in zip(days, nexts, strict=True)]
-    return planned_days([one.kept for one in read if one is not None], since, now)
+    plans = [one.kept for one in read if one is not None]
+    if accepted is not None and accepted.as_of is not None:
+        day = accepted.as_of.date()
+        if day not in known and day < now.date():
+            plans.append(accepted)
+    return planned_days(plans, since, now)
+
+
+def planned_of(project: Project, since: date, now: datetime) -> tuple[PlannedDay, ...]:
+    """What was planned on days behind of a project, read from beside its files: wherever that is
+    told, it is from here. It goes back to the last plan of a day before today, too."""
+    folder = folder_of(project)
+    known = [] if folder is None else plans_known(folder)
+    if project.kept.as_of is not None:
+        known.append(project.kept.as_of.date())
+    last = max((day for day in known if day < now.date()), default=since)
+    since = min(since, last)
+    if folder is None:
+        return planned_days([project.kept], since, now)
+    return planned_behind(folder, since, now, project.kept)
 
 
 def _read(folder: Path, day: date, until: date | None = None) -> PlanBehind | None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date, datetime, timedelta
 from pathlib import Path
@@ -11,11 +12,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from planner.diary_days import diary_days
 from planner.files.plans_behind import (
     PLANS,
     outgrown,
     plan_of_day,
     planned_behind,
+    planned_of,
     plans_known,
     remember_plan,
 )
@@ -134,10 +137,10 @@ def test_each_hour_is_told_by_the_plan_of_then() -> None:
         4: {"b": 60, "d": 20},
         5: {"e": 30},
     }
-    # today isn't over, and what is beyond the hours counts once they are
+    # today isn't over, and no more is told than there were hours for
     assert planned_days([kept(may(3), evening(3, ("a", 150)))], date(2027, 5, 3), may(3, 22)) == ()
     (one,) = planned_days([kept(may(3), evening(3, ("a", 150)))], date(2027, 5, 3), may(4))
-    assert one.minutes == 150
+    assert one.minutes == 120
 
 
 def test_files_tell_the_same_as_the_plans(tmp_path: Path) -> None:
@@ -193,3 +196,71 @@ def test_lost_hours_are_those_planned_where_that_is_known(tmp_path: Path) -> Non
     told = [(one.date.day, one.minutes, one.reason, one.planned) for one in found]
     assert told == [(3, 40, "choir", True), (4, 30, "", True), (5, 120, "choir", False)]
     assert [one.date.day for one in days_lost(read, may(6))] == [3, 5]
+
+
+def test_what_was_done_before_its_day_is_not_lost(tmp_path: Path) -> None:
+    """A step of Wednesday logged on Monday: of Wednesday's plan only the rest is lost. What its
+    own plan of that day says is taken as it is."""
+    monday = kept(may(3, 18), evening(4, ("e/g/a", 30)), evening(5, ("e/g/a", 30), ("e/g/b", 60)))
+    read = project(tmp_path, ensemble(garment("a 60", "b 60")), EVENINGS)
+
+    def lost(*entries: Entry, plans: Sequence[Kept] = (monday,)) -> dict[int, int]:
+        it = replace(read, diary=Diary(entries=entries))
+        planned = planned_days(plans, date(2027, 5, 3), may(6))
+        told = {one.date: one for one in diary_days(it, may(6), planned)}
+        found = {one.date.day: one.minutes for one in days_lost(it, may(6), planned=planned)}
+        # the diary says the same: what was planned then, and what of it was lost
+        for day, minutes in found.items():
+            mine = told[date(2027, 5, day)]
+            assert mine.planned == minutes + mine.minutes
+            assert mine.lost is not None and mine.lost.minutes == minutes
+        return found
+
+    assert lost() == {4: 30, 5: 90}
+    # as of the very moment the plan was made, and after it
+    for hour in (18, 21):
+        at = may(3, hour)
+        assert lost(Entry(at=at, step="e/g/b", minutes=20, done=True)) == {4: 30, 5: 30}
+        assert lost(Entry(at=at, step="e/g/a", minutes=45)) == {5: 75}
+        assert lost(Entry(at=at, step="e/g/a", done=True)) == {5: 60}
+    # before the plan was made it knew of it
+    assert lost(Entry(at=may(3, 17), step="e/g/b", minutes=20)) == {4: 30, 5: 90}
+    own = kept(may(5), evening(5, ("e/g/b", 50)))
+    early = Entry(at=may(4, 9), step="e/g/b", minutes=20)
+    assert lost(early, plans=(monday, own)) == {4: 10, 5: 50}
+
+
+@given(st.lists(st.integers(3, 7), max_size=6), st.integers(8, 20))
+def test_what_was_planned_for_a_day_never_changes_later(days: list[int], later: int) -> None:
+    """Whatever plans come after a day, or a second time on it, it is told by those up to it; and
+    never as more than its hours."""
+    plans = [kept(may(d), *(evening(k, (f"s{d}", 100 * k)) for k in range(d, 9))) for d in days]
+    for day in range(3, 8):
+        then = [one for one in plans if one.as_of is not None and one.as_of.day <= day]
+        at_once = planned_days(then, date(2027, 5, 1), may(day + 1))
+        long_after = planned_days(plans, date(2027, 5, 1), may(later))
+        told = [one for one in at_once if one.date.day == day]
+        assert told == [one for one in long_after if one.date.day == day]
+        assert all(one.minutes <= 120 for one in told)
+
+
+def test_a_plan_that_is_only_accepted_tells_its_days(tmp_path: Path) -> None:
+    """Where no plan of a day was put beside the files, the one accepted last tells what was
+    planned, till there is one of its day."""
+    accepted = kept(may(3), evening(3, ("a", 60)), evening(4, ("b", 100)))
+    found = planned_behind(tmp_path, date(2027, 5, 1), may(6), accepted)
+    assert {one.date.day: one.minutes for one in found} == {3: 60, 4: 100}
+    remember_plan(tmp_path, kept(may(3), evening(3, ("a", 30))), may(3))
+    found = planned_behind(tmp_path, date(2027, 5, 1), may(6), accepted)
+    assert {one.date.day: one.minutes for one in found} == {3: 30}
+
+
+def test_every_silent_day_that_is_told_as_lost_has_its_line(tmp_path: Path) -> None:
+    """Also the days of a plan of more than two weeks ago, and of a plan that was only accepted."""
+    read = project(tmp_path, ensemble(garment("a 60", "b 60")), EVENINGS)
+    plan = kept(may(3), evening(4, ("e/g/a", 60)), evening(5, ("e/g/b", 60)))
+    for now in (may(6), may(12), may(25)):
+        it = replace(read, kept=plan)
+        days = diary_days(it, now, planned_of(it, now.date() - timedelta(days=14), now))
+        silent = {one.date.day for one in days if one.lost is not None and one.lost.planned}
+        assert silent == {4, 5}

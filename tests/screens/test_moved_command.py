@@ -57,11 +57,12 @@ def test_what_moved_is_told_with_days_and_reasons(
 ) -> None:
     """A sentence on top, then and now, then each step: from when to when, and why.
 
-    What was planned and not done is as much as the plan at a glance says: 2 h on Thursday.
+    What was planned and not done is as much as the plan at a glance says: on Thursday 2 h, of
+    which half an hour was done on Wednesday already.
     """
     assert _moved(folder, "2027-05-03") == 1
     told = capsys.readouterr().out
-    counted = "1 step done, 1 moved later, 1 h 55 worked, 2 h planned and not done."
+    counted = "1 step done, 1 moved later, 1 h 55 worked, 1 h 30 planned and not done."
     assert f"Since Monday 3 May: {counted}" in " ".join(told.split())
     assert "The plan of then: fits, 100 % full at the fullest. The plan" in " ".join(told.split())
     assert "Newly short before the Lantern ball: 1 h 30." in told
@@ -110,7 +111,7 @@ def test_as_json(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
     main(["moved", str(folder), "--since", "2027-05-04", "--today", "2027-05-07", "--json"])
     found = json.loads(capsys.readouterr().out)
     assert (found["since"], found["plan_of"]) == ("2027-05-04", "2027-05-03")
-    assert found["not_done"] == 120
+    assert found["not_done"] == 90
     assert (found["minutes"], found["lost"], found["worked"]) == (90, 90, 115)
     (step,) = found["steps"]
     assert step["shifts"] == [
@@ -127,10 +128,10 @@ def test_lost_is_what_was_planned_and_not_done(
     """The plan at a glance counts what was planned on days behind, less what was worked."""
     main(["plan", str(folder), "--today", "2027-05-07"])
     told = " ".join(capsys.readouterr().out.split())
-    assert "You lost 2 h yesterday: planned and not done." in told
+    assert "You lost 1 h 30 yesterday: planned and not done." in told
     main(["plan", str(folder), "--today", "2027-05-07", "--json"])
     lost = json.loads(capsys.readouterr().out)["at_a_glance"]["lost"]
-    assert lost == [{"date": "2027-05-06", "minutes": 120, "reason": "", "planned": True}]
+    assert lost == [{"date": "2027-05-06", "minutes": 90, "reason": "", "planned": True}]
 
 
 def test_a_day_behind_says_what_was_lost_of_it() -> None:
