@@ -15,8 +15,9 @@ from screens.command import main
 from screens.now import Now, as_words
 from screens.widgets.choices_line import placed
 from tests.screens.driving import Driven, drive
+from tests.screens.workrooms import by_the_catalogue
 
-SAMPLE = Path("sample_projects/oldmere_regatta")
+SAMPLE = by_the_catalogue(Path("sample_projects/oldmere_regatta"))
 MONDAY = datetime(2027, 6, 7, 20, 45)
 """An hour and a quarter of sofa hours is left."""
 HEAD_BAND = "signal_master/hat/band"

@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import shutil
+from atexit import register
 from datetime import datetime
+from functools import cache
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 from planner.files.reading import read_project
 from planner.model import Garment, Project, Step
@@ -23,6 +26,18 @@ def a_copy(folder: Path, of: Path = SMALL) -> Path:
     """A workroom of its own, in a folder of a test."""
     path = folder / "workroom"
     shutil.copytree(of, path)
+    return path
+
+
+@cache
+def by_the_catalogue(of: Path) -> Path:
+    """A copy of a sample, not to be changed, whose estimates don't follow its diary."""
+    folder = TemporaryDirectory()
+    register(folder.cleanup)
+    path = Path(folder.name) / of.name
+    shutil.copytree(of, path)
+    file = path / "workroom.toml"
+    file.write_text(f"{file.read_text()}\n[pace]\nlearn = false\n")
     return path
 
 
