@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 
-from planner.model import Work
+from planner.model import Place, Work
 from planner.plan import NoteKind, Plan, Sitting, Where
 
 
@@ -29,7 +29,7 @@ class DaysWork:
     over: int = 0
     """Of the minutes, those for which the day has no hours."""
     in_hours: tuple[tuple[Where, int], ...] = ()
-    """Minutes by place of what is done within the hours there are."""
+    """Minutes by place: of what is done there, or, where that is over, of the hours there are."""
     first: tuple[str, ...] = ()
     """The steps that come within them, in order of time."""
 
@@ -84,12 +84,12 @@ def glance(plan: Plan, alone: str | None = None) -> Glance:
     now = plan.now.date()
     work = [one for one in mine if one.where is not Where.OCCASION]
     ahead = next((one.date for one in work if one.date > now), None)
-    today = _of_day(work, now)
+    today = _of_day(plan, work, now)
     at_work = {one.date for one in mine}
     by_hand = {step.id for step in plan.steps if step.work is Work.HAND}
     return Glance(
         today=today,
-        ahead=_of_day(work, ahead) if today is None and ahead is not None else None,
+        ahead=_of_day(plan, work, ahead) if today is None and ahead is not None else None,
         occasions=tuple(
             one.id
             for one in plan.occasions
@@ -130,7 +130,7 @@ def _fullest(plan: Plan) -> tuple[date, float] | None:
     return max(full, key=lambda one: (one[1], -one[0].toordinal())) if full else None
 
 
-def _of_day(work: Sequence[Sitting], day: date) -> DaysWork | None:
+def _of_day(plan: Plan, work: Sequence[Sitting], day: date) -> DaysWork | None:
     """What is to be done on a day; None where nothing is."""
     mine = [one for one in work if one.date == day]
     if not mine:
@@ -142,19 +142,33 @@ def _of_day(work: Sequence[Sitting], day: date) -> DaysWork | None:
         places=_by_place(mine),
         steps=tuple(dict.fromkeys(one.step for one in mine)),
         over=sum(one.over for one in mine),
-        in_hours=_by_place([one for one in mine if one.over < one.minutes], within=True),
+        in_hours=_in_hours(plan, mine, day),
         first=tuple(dict.fromkeys(one.step for one in mine if one.over < one.minutes)),
     )
 
 
-def _by_place(
-    sittings: Sequence[Sitting], *, within: bool = False
-) -> tuple[tuple[Where, int], ...]:
-    """Minutes by place, the places in the order in which they come; only those ``within`` the
-    hours there are, or all."""
+def _in_hours(plan: Plan, mine: Sequence[Sitting], day: date) -> tuple[tuple[Where, int], ...]:
+    """Of each place with work: its minutes, or the hours it has where that is more than these
+    hold. Hours that stay free beside others that are over are hours, too."""
+    over = {one.where for one in mine if one.over}
+    there = {
+        Where.WORKROOM: Place.WORKROOM, Where.SOFA: Place.SOFA, Where.TAKE_ALONG: Place.TAKE_ALONG,
+    }  # fmt: skip
+    found = []
+    for where, minutes in _by_place(mine):
+        if where in over:
+            windows = (w for w in plan.windows if w.day == day and w.place is there.get(where))
+            minutes = sum(window.minutes for window in windows)
+        if minutes:
+            found.append((where, minutes))
+    return tuple(found)
+
+
+def _by_place(sittings: Sequence[Sitting]) -> tuple[tuple[Where, int], ...]:
+    """Minutes by place, the places in the order in which they come."""
     found: dict[Where, int] = {}
     for one in sittings:
-        found[one.where] = found.get(one.where, 0) + one.minutes - (one.over if within else 0)
+        found[one.where] = found.get(one.where, 0) + one.minutes
     return tuple(found.items())
 
 

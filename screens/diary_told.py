@@ -75,10 +75,11 @@ def day_sum(plan: Plan, day: DiaryDay) -> str:
 
 
 def planned_today(plan: Plan) -> int:
-    """Minutes planned for what is left of today, at occasions aside."""
+    """Minutes planned for what is left of today, at occasions aside, and what there are no hours
+    for."""
     today = plan.now.date()
     return sum(
-        one.minutes
+        one.minutes - one.over
         for one in plan.sittings
         if one.date == today and one.where is not Where.OCCASION
     )

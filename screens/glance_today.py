@@ -9,6 +9,7 @@ from datetime import datetime, time
 from planner.glance import DaysWork, Glance
 from planner.plan import Plan, Where
 from screens.aftercare_told import undated_in_short
+from screens.day_parts import day_parts, more_than
 from screens.wording import (
     WHERES,
     abbreviated,
@@ -63,7 +64,8 @@ def _much_of_what(
     """How much is to be done from its ``start``, what ``also`` takes place, and of what, in fewer
     and fewer words.
 
-    Where more is wanted than there are hours: the hours, and what comes first in them.
+    Where more is wanted than there are hours: the hours, and what comes first in them. Where only
+    a part of the day is over, and another has room: by how much, and which.
     """
     at = f"{start}{also}"
     if not work.over:
@@ -73,8 +75,21 @@ def _much_of_what(
     several = len({garment_of(plan, step) for step in work.first}) > 1
     names = _what(plan, work.first)[: -1 if several else None]  # not how many: which come first
     wanted, hours = spoken(work.minutes), _hours(work)
+    parts = day_parts(plan, work.day)
+    in_part = bool(parts.over) and sum(n for _, n in work.in_hours) >= work.minutes
     first = step_with_garment(plan, work.first[0]) if work.first else ""
     garment = _what(plan, work.first[:1])[-1] if work.first else ""
+    if in_part:
+        return [
+            *(
+                (f"{_places(work)}{start}, {more_than(parts)}{also}", f": first {name}")
+                for name in names
+            ),
+            (f"{wanted}, {more_than(parts)}{also}", f": first {first}" if first else ""),
+            (f"{wanted}, {more_than(parts)}{also}", f": first {garment}" if garment else ""),
+            (f"{wanted}, {more_than(parts)}{also}", ""),
+            (f"{wanted}, over {spoken(work.over)}{also}", ""),
+        ]
     return [
         *(
             (f"{much}{at}, and {wanted} are wanted", f": first {name}")
@@ -89,7 +104,7 @@ def _much_of_what(
 
 def _hours(work: DaysWork) -> str:
     """How much there are hours for, in few words."""
-    return spoken(work.minutes - work.over) if work.over else _places(work)
+    return spoken(sum(minutes for _, minutes in work.in_hours)) if work.over else _places(work)
 
 
 def _nothing(plan: Plan, ahead: DaysWork | None) -> Told:

@@ -7,22 +7,20 @@ from dataclasses import dataclass
 from datetime import date
 
 from planner.looking_back import DayLost
-from planner.model import Place
 from planner.plan import (
     Day,
     NoteKind,
     Plan,
     PlannedStep,
-    PlannedWindow,
     Sitting,
     TightSpot,
     Where,
 )
 from screens.countdown import OnDay, wearable_with
+from screens.day_parts import day_parts, more_than, span_told, still_free, workroom_hours
 from screens.why import cautions, graver_first, in_short, note_sentence
 from screens.wording import (
     clean,
-    clock,
     column,
     garment_of,
     listed,
@@ -164,8 +162,9 @@ def day_notes(plan: Plan, on_day: OnDay, lost: Lost = ()) -> list[str]:
             found += _fullest_hours(plan, day.date)
         elif note.kind is NoteKind.OVER:
             steps = f": {_named(plan, over)}" if over else ""
-            found.append(f"{note_sentence(plan, note).rstrip('.')}{steps}.")
-            found += over_by_window(plan, day.date)
+            told = over_by_window(plan, day.date)
+            first, *rest = told or [note_sentence(plan, note)]
+            found += [f"{first.rstrip('.')}{steps}.", *rest]
             found += why_over(plan, day.date, lost)
         elif note.kind is NoteKind.TOO_MUCH_HAND_SEWING:
             found.append(note_sentence(plan, note))
@@ -175,27 +174,16 @@ def day_notes(plan: Plan, on_day: OnDay, lost: Lost = ()) -> list[str]:
     return found
 
 
-def _workroom(plan: Plan, day: date) -> list[PlannedWindow]:
-    """The day's workroom hours as they are cut, in order of time."""
-    there = [one for one in plan.windows if one.day == day and one.place is Place.WORKROOM]
-    return sorted(there, key=lambda one: one.start)
-
-
-def _span(window: PlannedWindow) -> str:
-    """ "10:15-13:20"."""
-    return f"{clock(window.start)}-{clock(window.end)}"
-
-
 def _fullest_hours(plan: Plan, day: date) -> list[str]:
     """Of a tight day: which hours are fullest, and what is left of them."""
-    windows = [one for one in _workroom(plan, day) if one.minutes]
+    windows = [one for one in workroom_hours(plan, day) if one.minutes]
     if not windows:
         return []
     fullest = max(windows, key=lambda one: one.load)
     free = fullest.minutes - fullest.planned
     if free <= 0:
-        return [f"All of {_span(fullest)} is taken."]
-    return [f"Of {_span(fullest)} only {spoken(free)} are free."]
+        return [f"All of {span_told(fullest)} is taken."]
+    return [f"Of {span_told(fullest)} only {spoken(free)} are free."]
 
 
 def over_by_window(plan: Plan, day: date) -> list[str]:
@@ -203,17 +191,11 @@ def over_by_window(plan: Plan, day: date) -> list[str]:
 
     The sum of the day alone would say less, for what is free there helps nobody here.
     """
-    windows = _workroom(plan, day)
-    over = [one for one in windows if one.planned > one.minutes]
-    free = [one for one in windows if one.planned < one.minutes]
-    if len(windows) < 2 or not over:
+    parts = day_parts(plan, day)
+    if not parts.over:
         return []
-    parts = [f"{_span(one)} by {spoken(one.planned - one.minutes)}" for one in over]
-    told = f"Overfull {'is' if len(over) == 1 else 'are'} {listed(parts, len(parts))}"
-    if free:
-        there = [f"{spoken(one.minutes - one.planned)} in {_span(one)}" for one in free]
-        told = f"{told}; free are {listed(there, len(there))}"
-    return [f"{told}."]
+    free = still_free(parts)
+    return [f"{more_than(parts)}.", *([f"{free[:1].upper()}{free[1:]}."] if free else [])]
 
 
 def why_over(plan: Plan, day: date, lost: Lost = ()) -> list[str]:

@@ -9,15 +9,19 @@ from pathlib import Path
 import pytest
 
 from planner.files.reading import read_project
+from planner.glance import glance
 from planner.looking_back import days_lost
 from planner.model import Place, Project
-from planner.plan import Because, NoteKind, Plan
+from planner.plan import Because, NoteKind, Plan, Where
 from planner.planning import plan_project
 from screens.countdown import days_of
-from screens.opened import day_notes, over_by_window, step_lines, why_over
+from screens.diary_told import planned_today
+from screens.glance_today import today_told
+from screens.opened import day_heading, day_notes, over_by_window, step_lines, why_over
 from screens.strips import strips
 from screens.why import caution_in_a_line, in_short, minutes_over, reason_sentences, spare_told
 from screens.wording import cells, spoken
+from tests.planner.little import ensemble, every, garment, project
 
 NOW = datetime(2027, 6, 7, 7, 50)
 
@@ -100,7 +104,7 @@ def test_the_sums_of_a_day_meet(behind: tuple[Project, Plan]) -> None:
         told = " ".join(over_by_window(plan, day.date))
         if len(windows) > 1 and over:
             split += 1
-            assert all(f"by {spoken(minutes)}" in told for minutes in over)
+            assert all(f"{spoken(minutes)} more than" in told for minutes in over)
         else:
             assert not told
         beyond = sum(cell.over for cell in made.of(day.date))
@@ -160,3 +164,56 @@ def test_a_caution_in_a_line_is_whole_clauses() -> None:
     assert brief == "Rest your hands a few minutes in every half hour …"
     assert cells(brief) <= 60
     assert caution_in_a_line(said, 20) == said
+
+
+def test_hours_of_a_day_are_the_same_in_headline_and_day(behind: tuple[Project, Plan]) -> None:
+    """Where more is wanted than there are hours, the headline tells the day's hours, not what is
+    wanted less what is over."""
+    _, plan = behind
+    split = 0
+    for day in plan.days:
+        at = replace(plan, now=datetime.combine(day.date, datetime.min.time()))
+        today = glance(at).today
+        if today is None or not today.over:
+            continue
+        assert dict(today.in_hours)[Where.WORKROOM] == day.workroom_available
+        there = day.workroom_available + sum(
+            minutes for where, minutes in today.places if where is not Where.WORKROOM
+        )
+        (first, *_) = today_told(at, glance(at)).texts
+        if there < today.minutes:
+            assert f"{spoken(day.workroom_available)} in the workroom" in first
+            assert f"and {spoken(today.minutes)} are wanted" in first
+            split += 1
+    assert split
+
+
+def test_which_hours_of_a_day_are_over_is_said(tmp_path: Path) -> None:
+    """A full afternoon beside a morning with room: by how much, of which, and what is free."""
+    occasions = (
+        '{ id = "fit", kind = "fitting", at = 2027-05-03T12:30:00, takes = "30m",'
+        ' wants = ["g/a"] }, { id = "ball", kind = "event", at = 2027-05-03T18:00:00 }'
+    )
+    steps = ("a 30", 'b 150 after=["fit"]')
+    hours = every("workroom", "10:00-12:00", "14:00-16:00")
+    plan = plan_project(
+        project(tmp_path, ensemble(garment(*steps), occasions), hours), datetime(2027, 5, 3)
+    )
+    (told, *_) = today_told(plan, glance(plan)).texts
+    assert told.startswith(
+        "3 h in the workroom from 10:00, 30 min more than the afternoon's hours; at 12:30 fit"
+    )
+    (day, *_) = days_of(plan)
+    notes = day_notes(plan, day)
+    assert notes[:2] == [
+        "30 min more than the afternoon's hours: “b”.", "The morning has 1 h 30 free.",
+    ]  # fmt: skip
+    assert planned_today(plan) == 150
+    more = garment("a 30", 'b 250 after=["fit"]')
+    plan = plan_project(
+        project(tmp_path / "more", ensemble(more, occasions), hours), datetime(2027, 5, 3)
+    )
+    (told, *_) = today_told(plan, glance(plan)).texts
+    # 2 h 30 of them would be wanted less over: that loses the morning's free hours
+    assert told.startswith("4 h in the workroom from 10:00;") and "and 4 h 40 are wanted" in told
+    assert "workroom 4:40 of 4:00" in day_heading(plan, days_of(plan)[0])
