@@ -480,18 +480,28 @@ class Wearby(App[int]):
 
     def action_undo(self) -> None:
         """Take the last edit back, and say which it was."""
-        self._step_through(self.session.done, self.session.undo, "Undone")
+        undone, told = self.session.done[-1:], self.sitting.taken_back
+        self._step_through(undone, self.session.undo, "Undone", told)
 
     def action_redo(self) -> None:
         """Make again what was taken back, and say what it was."""
-        self._step_through(self.session.undone, self.session.redo, "Done again")
+        again, told = self.session.undone[-1:], self.sitting.made_again
+        self._step_through(again, self.session.redo, "Done again", told)
 
-    def _step_through(self, edits: list[Edit], step: Callable[[], object], done: str) -> None:
-        """One step back or forth in the history."""
+    def _step_through(
+        self,
+        edits: list[Edit],
+        step: Callable[[], object],
+        done: str,
+        and_told: Callable[[Edit], str],
+    ) -> None:
+        """One step back or forth in the history; ``and_told``: what became of the clock by it."""
         if not edits:
             self.tell("There is nothing to undo." if done == "Undone" else "Nothing was undone.")
             return
-        self._edited(edits[-1].label, step, f"{done}: ", None)
+        label = edits[-1].label
+        if not self._edited(label, step, f"{done}: ", None) and (more := and_told(edits[-1])):
+            self.tell(f"{done}: {label}. {more}")
 
     def _edited(
         self,

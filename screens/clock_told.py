@@ -22,6 +22,8 @@ from screens.wording import (
 )
 
 REACHES = "k puts it down"
+NOT_AGAIN = "Its clock doesn't run again: k sits down anew."
+STOPS_AGAIN = "Its clock has stopped again."
 LONG_NAME, SHORT_NAME = 36, 20
 """Columns of a step's name in the line, and where there is more to say: so it fits into 80."""
 
@@ -147,3 +149,13 @@ def put_down(plan: Plan, step: str, minutes: int, done: bool) -> str:
 def thrown_away(plan: Plan, step: str) -> str:
     """Said when nothing is logged."""
     return f"Nothing is logged of {step_with_garment(plan, step)}; the clock has stopped."
+
+
+def runs_again(sat: SatDown, now: datetime) -> str:
+    """Said when putting down was taken back."""
+    return f"Its clock runs on, {since_told(sat.since, now.date())}."
+
+
+def runs_for_other(plan: Plan, sat: SatDown) -> str:
+    """Said when putting down was taken back, and somebody sits at another step by now."""
+    return f"The clock runs on for {quoted(plan, sat.step)}, which you sit at now."

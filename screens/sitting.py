@@ -25,7 +25,17 @@ from planner.sitting_down import (
     was_logged,
 )
 from planner.when_logged import own_moment
-from screens.clock_told import is_done, put_down, sat_down, sitting_line, thrown_away
+from screens.clock_told import (
+    NOT_AGAIN,
+    STOPS_AGAIN,
+    is_done,
+    put_down,
+    runs_again,
+    runs_for_other,
+    sat_down,
+    sitting_line,
+    thrown_away,
+)
 from screens.page import Page
 from screens.widgets.verdict_line import VerdictLine
 from screens.wording import clean, quoted
@@ -34,6 +44,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from screens.app import Wearby
+    from screens.session import Edit
 
 LOOK_EVERY = 2.0
 """Seconds between looks at the clock's file, and at the minute."""
@@ -62,6 +73,8 @@ class Sitting:
         self.told = ""
         """The line beneath each verdict; empty where the clock stands still."""
         self._stamp: Stamp = None
+        self._logged: list[tuple[Edit, SatDown]] = []
+        """The edits of this run that logged a sitting, each with the clock as it ran."""
 
     @property
     def folder(self) -> Path:
@@ -197,9 +210,33 @@ class Sitting:
         label = put_down(state.plan, sat.step, ended.minutes, ended.done)
         if self.program.edit(label, partial(log, entries=[entry])):
             return False
+        self._logged += [(edit, sat) for edit in self.program.session.done[-1:]]
         self._stop()
         self.look()
         return True
+
+    def taken_back(self, edit: Edit) -> str:
+        """The clock runs again where a sitting was put down by this edit, which was taken back:
+        what became of it, in a sentence; empty of any other edit."""
+        state, sat = self.program.state, self._sitting_of(edit)
+        if state is None or sat is None:
+            return ""
+        if self.sat is not None:
+            return runs_for_other(state.plan, self.sat)
+        return runs_again(sat, self.program.clock()) if self._written(sat) else NOT_AGAIN
+
+    def made_again(self, edit: Edit) -> str:
+        """The clock stops where putting it down was taken back, and is done again."""
+        sat = self._sitting_of(edit)
+        if sat is None or self.sat != sat:
+            return ""
+        self._stop()
+        self.look()
+        return STOPS_AGAIN
+
+    def _sitting_of(self, edit: Edit) -> SatDown | None:
+        """What an edit put down."""
+        return next((sat for one, sat in self._logged if one is edit), None)
 
     def _stop(self) -> None:
         try:

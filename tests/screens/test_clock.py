@@ -77,6 +77,38 @@ def test_a_sitting_is_written_at_once_and_logged_when_put_down(tmp_path: Path) -
     driven_by(wall, path, body)
 
 
+def said(driven: Driven) -> str:
+    """The screen as one line, for what goes on in the next one."""
+    return " ".join(" ".join(driven.text()).split())
+
+
+def test_taking_back_that_it_was_put_down_lets_the_clock_run_again(tmp_path: Path) -> None:
+    """From when it began, and that is said; done again it stops; not beside another clock."""
+    path, wall = a_copy(tmp_path), Wall(TUESDAY)
+    sat = SatDown(step=tonight(path), since=TUESDAY)
+
+    async def body(driven: Driven) -> None:
+        await driven.press("k")
+        wall.now += timedelta(minutes=35)
+        await driven.press("k", "enter", "enter")
+        assert read_clock(path) is None
+        await driven.press("ctrl+z")
+        assert not read_project(path).diary.entries and read_clock(path) == sat
+        assert "Its clock runs on, since 19:42." in said(driven)
+        assert driven.shows("since 19:42, 0:35.")
+        await driven.press("ctrl+y")
+        assert read_project(path).diary.entries[-1].minutes == 35 and read_clock(path) is None
+        assert "Its clock has stopped again." in said(driven)
+        await driven.press("down", "down", "k")
+        other = read_clock(path)
+        assert other is not None
+        await driven.press("ctrl+z")
+        assert not read_project(path).diary.entries and read_clock(path) == other
+        assert "The clock runs on for “" in said(driven)
+
+    driven_by(wall, path, body)
+
+
 def test_done_other_minutes_and_what_is_left(tmp_path: Path) -> None:
     """Each choice logs what it says."""
     path, wall = a_copy(tmp_path), Wall(TUESDAY)
