@@ -12,6 +12,7 @@ from planner.exports.account import stock_reports_of
 from planner.model import Coming, OccasionKind, Project
 from planner.plan import Plan, PlannedOccasion
 from planner.quantity import AREA, METRES, Quantity, parse_quantity
+from planner.sitting_down import SatDown
 from planner.stock import GRAIN
 from planner.stock_report import StockReport
 from screens import delays_doing as doing
@@ -48,8 +49,11 @@ class Asking:
     """What stands there at first, for the key of what is meant."""
 
 
-def asking(what: str, project: Project, plan: Plan, now: datetime, near: Near) -> Asking:
-    """What is asked, for the key of one of the things that happen."""
+def asking(
+    what: str, project: Project, plan: Plan, now: datetime, near: Near, sat: SatDown | None = None
+) -> Asking:
+    """What is asked, for the key of one of the things that happen; ``sat``: what somebody sits at
+    meanwhile."""
     if what == "away":
         return _away(project, plan, now, near)
     if what == "delivery":
@@ -59,7 +63,7 @@ def asking(what: str, project: Project, plan: Plan, now: datetime, near: Near) -
     if what == "helper":
         return _helper(project, plan, now, near)
     if what == "tonight":
-        return Asking(what=what, read=lambda key, text: doing.tonight(project, now))
+        return Asking(what=what, read=lambda key, text: doing.tonight(project, now, sat))
     return Asking(what=what, read=lambda key, text: doing.spread(project))
 
 

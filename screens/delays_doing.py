@@ -11,7 +11,9 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 from functools import partial
+from typing import Final
 
+from planner.day_hours import DaySpans
 from planner.editing.delays import (
     afresh,
     away_until,
@@ -26,10 +28,11 @@ from planner.editing.delays import (
 )
 from planner.editing.hours import day_spans
 from planner.looking_back import minutes_of
-from planner.model import Coming, OccasionKind, Project
+from planner.model import Coming, OccasionKind, Project, Span
 from planner.plan import Plan
 from planner.problems import InputError, Problem
 from planner.quantity import Quantity
+from planner.sitting_down import SatDown
 from screens.amounts_told import worded_amount
 from screens.doing import Doing
 from screens.forms import lookups
@@ -83,6 +86,16 @@ class Delay:
     """What is to be known of it besides."""
     warning: str = ""
     """What is likely not meant, though it can be."""
+    only_loses: bool = False
+    """Whether it takes hours, hands or what comes away, and gives nothing."""
+
+
+PLACES: Final[tuple[tuple[str, Callable[[DaySpans], tuple[Span, ...]]], ...]] = (
+    ("in the workroom", lambda spans: spans.workroom),
+    ("on the sofa", lambda spans: spans.sofa),
+    ("on the way", lambda spans: spans.take_along),
+)
+"""Where hours are, in words, and which of a day's those are."""
 
 
 class Refused(ValueError):
@@ -92,13 +105,35 @@ class Refused(ValueError):
 # what happened
 
 
-def tonight(project: Project, now: datetime) -> Delay:
-    """Nothing done tonight."""
+def tonight(project: Project, now: datetime, sat: SatDown | None = None) -> Delay:
+    """Nothing done tonight; ``sat``: what somebody sits at meanwhile, which isn't logged yet."""
     day = evening(project, now) or now.date()
     doing = _doing("nothing done tonight", partial(nothing_done, now=now), project, day.isoformat())
-    lost = minutes_of(day_spans(project, day)) - minutes_of(day_spans(doing.change(project), day))
-    told = f"{spoken(lost)} of hours {on_date(day, now.date())} are lost."
-    return Delay(what="tonight", doing=doing, told=f"{told[:1].upper()}{told[1:]}")
+    told = _hours_lost(project, doing.change(project), day, now.date())
+    if sat is not None:
+        told += (
+            f" What was sat at “{lookups.name_of(project, sat.step)}” since {clock(sat.since)}"
+            " isn't logged yet, and isn't lost: k puts it down."
+        )
+    return Delay(what="tonight", doing=doing, told=told, only_loses=True)
+
+
+def _hours_lost(before: Project, after: Project, day: date, today: date) -> str:
+    """ "6 h 25 of hours today are lost: 4 h 40 in the workroom and 1 h 45 on the sofa."."""
+    was, becomes = day_spans(before, day), day_spans(after, day)
+    parts = [
+        f"{spoken(lost)} {where}"
+        for where, place in PLACES
+        if (lost := minutes_of(_only(place(was))) - minutes_of(_only(place(becomes))))
+    ]
+    told = f"{spoken(minutes_of(was) - minutes_of(becomes))} of hours {on_date(day, today)}"
+    told += f" are lost{f': {listed(parts)}' if len(parts) > 1 else ''}."
+    return f"{told[:1].upper()}{told[1:]}"
+
+
+def _only(spans: tuple[Span, ...]) -> DaySpans:
+    """The hours of one place alone."""
+    return DaySpans(workroom=spans)
 
 
 def away(project: Project, back: date, now: datetime, first: date | None = None) -> Delay:
@@ -122,6 +157,7 @@ def away(project: Project, back: date, now: datetime, first: date | None = None)
         what="away",
         doing=doing,
         told=f"Away {days}, back {on_date(back, today)}: {gone}.",
+        only_loses=True,
     )
 
 
@@ -154,7 +190,9 @@ def delivery(
     was = one.arrives if one is not None else None
     told = f"It comes {on_date(day, today)}"
     told += f"; it was due {on_date(was, today)}." if was is not None else "."
-    return Delay(what="delivery", doing=_doing(label, change, project), told=told)
+    later = was is not None and day >= was
+    doing = _doing(label, change, project)
+    return Delay(what="delivery", doing=doing, told=told, only_loses=later)
 
 
 def occasion(project: Project, plan: Plan, ident: str, to: date, now: datetime) -> Delay:
@@ -190,6 +228,7 @@ def helper(project: Project, now: datetime, day: date | None = None) -> Delay:
         what="helper",
         doing=_doing(label, partial(no_helper, now=now, day=day), project, cursor),
         told=f"No helper {on}: what needs two pairs of hands goes to other helper hours.",
+        only_loses=True,
     )
 
 

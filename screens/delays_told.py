@@ -43,14 +43,18 @@ class Effect:
     before: Plan
     after: Plan
     moved: Moved
+    only_loses: bool = False
+    """Whether what happened can't have made anything better by itself."""
 
 
-def effect_of(before: Project, plan: Plan, after: Project, becomes: Plan) -> Effect:
+def effect_of(
+    before: Project, plan: Plan, after: Project, becomes: Plan, *, only_loses: bool = False
+) -> Effect:
     """What a change of a project, and so of its plan, comes to."""
     moved = what_moves(
         kept_of(plan), becomes, after, before_plan=plan, before_project=before
     )  # fmt: skip
-    return Effect(before=plan, after=becomes, moved=moved)
+    return Effect(before=plan, after=becomes, moved=moved, only_loses=only_loses)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -118,8 +122,20 @@ def better_or_worse(effect: Effect, than: str = "now") -> str:
         return ""
     first, reason = counts[0]
     against = next((text for change, text in counts[1:] if (change > 0) is not (first > 0)), "")
+    if effect.only_loses and first < 0:
+        return _spread_anew(effect.after, than, reason, against)
     head = f"{'Worse' if first > 0 else 'Better'} than {than}"
     return f"{head}: {reason}, though {against}." if against else f"{head}."
+
+
+def _spread_anew(after: Plan, than: str, better: str, worse: str) -> str:
+    """What is better though what happened can't have made it so: all is spread out anew."""
+    if better == BETTER[-1]:
+        full = share(after.peak_load or 0)
+        return f"No worse than {than}; spread out anew, the fullest hours are {full} full."
+    if worse:
+        return f"Worse than {than}: {worse}, though spread out anew {better}."
+    return f"No worse than {than}; spread out anew, {better}."
 
 
 WORSE = (

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import date
 
-from planner.model import Project
+from planner.model import Project, Stock
 from planner.plan import Plan, PlannedOccasion, PlannedStep
 from screens.wording import clean, listed, occasion_name
 
@@ -75,20 +75,55 @@ def _nearest(wanted: str, occasions: Sequence[PlannedOccasion]) -> str | None:
 
 
 def find_stock(project: Project, wanted: str) -> tuple[str | None, str]:
-    """Full id of the stock with this id (short or full) or name; else None, and a sentence why."""
+    """Full id of the stock that is called so (see ``stock_called``); else None, and why."""
     known = {f"{e.id}/{stock.id}": stock for e in project.ensembles for stock in e.stock}
-    low = wanted.casefold()
-    found = [ident for ident in known if wanted in (ident, ident.rsplit("/", 1)[-1])]
-    found = found or [ident for ident, it in known.items() if clean(it.name).casefold() == low]
+    found = stock_called(known, wanted)
     asked = clean(wanted)
     if len(found) == 1:
         return found[0], ""
     if found:
-        return None, f"“{asked}” could be {listed(found, 5)}: write the one you mean."
+        several = listed([f"{stock_words(known[one])} ({one})" for one in found], 5)
+        return None, f"“{asked}” could be {several}: write the one you mean."
     if not known:
         return None, f"There is no “{asked}” in the stock, nor anything else yet."
-    ids = listed([stock.id for stock in known.values()], 8)
-    return None, f"There is no “{asked}” in the stock; there is {ids}."
+    names = listed(list(dict.fromkeys(map(stock_words, known.values()))), 8)
+    return None, f"There is no “{asked}” in the stock; there is {names}."
+
+
+def stock_called(known: Mapping[str, Stock], wanted: str) -> list[str]:
+    """Which of these stocks, by full or short id, is meant.
+
+    The one of this id; else of this shown name, whole or up to its first comma; else those whose
+    name or id has every word typed, or at least one that begins so.
+    """
+    low = " ".join(wanted.casefold().split())
+    words = low.split()
+    if not words:
+        return []
+    names = {one: clean(it.name).casefold() for one, it in known.items()}
+    ways = (
+        [one for one in known if wanted in (one, _short(one))],
+        [one for one in known if low == _short(one).casefold()],
+        [one for one, name in names.items() if name == low],
+        [one for one, name in names.items() if name.partition(",")[0] == low],
+        [one for one, name in names.items() if _has_words(f"{name} {_short(one)}", words)],
+        [one for one, name in names.items() if begin_in(f"{name} {_short(one)}", words)],
+    )
+    return next((way for way in ways if way), [])
+
+
+def stock_words(stock: Stock) -> str:
+    """What a stock is called by one who types it: its shown name up to the first comma."""
+    return clean(stock.name).partition(",")[0].strip() or clean(stock.id)
+
+
+def _short(ident: str) -> str:
+    return ident.rsplit("/", 1)[-1]
+
+
+def _has_words(text: str, words: Sequence[str]) -> bool:
+    """Whether every word is a word of a text, from its beginning to its end."""
+    return set(words) <= set(re.findall(r"\w+", text.casefold()))
 
 
 def find_steps(plan: Plan, letters: str, most: int = 50) -> list[PlannedStep]:

@@ -9,22 +9,23 @@ any order, what is said of it: minutes (45, 45m, 1h30, 1:30), the word ``done``,
 from __future__ import annotations
 
 import argparse
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime, time, timedelta
 from typing import Final
 
 from planner.files.phrasing import write_quantity
-from planner.model import Entry, Project, Used
+from planner.model import Entry, Project, Stock, Used
 from planner.nearest import nearest
 from planner.plan import Plan
 from planner.problems import InputError, Problem
 from planner.quantity import parse_quantity, with_point
 from planner.when_logged import end_of_work
 from screens.arguments import COMMAND_LINE
+from screens.finding import stock_called, stock_words
 from screens.log_rows import TooLong, minutes_from
 from screens.step_typed import find_step, steps_meant
-from screens.wording import clean, clock, named_date
+from screens.wording import clean, clock, listed, named_date
 
 DONE, LEFT, NOTE = "done", "left", "note"
 _ELSEWHERE: Final = {
@@ -232,7 +233,7 @@ def _entry(said: Said, at: datetime, plan: Plan, project: Project, problems: _Pr
         told = f"“{asked}” is done and has minutes left: keep one of the two."
         problems.say(LEFT, told)
     if not isinstance(found, str):
-        _check_used(said, step, project, problems)
+        said = replace(said, used=_taken(said, step, project, problems))
     return Entry(
         at=at,
         step=step,
@@ -244,20 +245,33 @@ def _entry(said: Said, at: datetime, plan: Plan, project: Project, problems: _Pr
     )
 
 
-def _check_used(said: Said, step: str, project: Project, problems: _Problems) -> None:
-    """Say which stock there isn't, and which isn't measured so."""
+def _taken(said: Said, step: str, project: Project, problems: _Problems) -> tuple[Used, ...]:
+    """What was used, each stock by its id; says which there isn't, and which isn't measured so."""
     ensemble = next(one for one in project.ensembles if one.id == step.split("/")[0])
     stocks = {one.id: one for one in ensemble.stock}
+    taken = []
     for one in said.used:
-        if one.stock not in stocks:
-            near = nearest(one.stock, stocks)
-            hint = f"; did you mean {near}?" if near else "."
-            problems.say("--used", f"There is no stock “{clean(one.stock)}” here{hint}")
+        called = stock_called(stocks, one.stock)
+        if len(called) != 1:
+            problems.say("--used", _no_stock(one.stock, called, stocks))
             continue
-        have = stocks[one.stock].have
+        have = stocks[called[0]].have
         if have.value and have.dimension != one.amount.dimension:
-            shown = write_quantity(have, project.workroom.units)
-            problems.say("--used", f"“{one.stock}” is measured otherwise: there is {shown} of it.")
+            shown, name = write_quantity(have, project.workroom.units), clean(one.stock)
+            problems.say("--used", f"“{name}” is measured otherwise: there is {shown} of it.")
+        taken.append(replace(one, stock=called[0]))
+    return tuple(taken)
+
+
+def _no_stock(asked: str, called: Sequence[str], stocks: Mapping[str, Stock]) -> str:
+    """Why nothing is meant by a name, and what there is."""
+    if called:
+        several = listed([f"{stock_words(stocks[one])} ({one})" for one in called], 5)
+        return f"“{clean(asked)}” could be {several}: write the one you mean."
+    near = nearest(asked, [*stocks, *map(stock_words, stocks.values())])
+    names = listed(list(dict.fromkeys(map(stock_words, stocks.values()))), 8)
+    hint = f"did you mean {near}?" if near else f"there is {names}." if names else "nothing is."
+    return f"There is no stock “{clean(asked)}” here; {hint}"
 
 
 def _moment(

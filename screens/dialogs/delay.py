@@ -179,7 +179,8 @@ class DelayDialog(ModalScreen[None], ShowsState):
 
     def _asked_of(self, what: str, state: State) -> Asking:
         now = self.program.clock()
-        return asking(what, self.program.session.project, state.plan, now, self.near)
+        project, sat = self.program.session.project, self.program.sitting.sat
+        return asking(what, project, state.plan, now, self.near, sat)
 
     # choosing
 
@@ -293,7 +294,8 @@ class DelayDialog(ModalScreen[None], ShowsState):
         project = made.project if made is not None else state.project
         # what the clock did since the plan that is shown isn't the delay's doing
         self.effect = effect_of(
-            state.project, preview.before or state.plan, project, preview.plan
+            state.project, preview.before or state.plan, project, preview.plan,
+            only_loses=delay.only_loses,
         )
         self.moves.show(self.effect)
         if self.told.text == WAIT:

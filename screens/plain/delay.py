@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import datetime
+from datetime import date, datetime
 from itertools import zip_longest
 from pathlib import Path
 from typing import Any
 
 from planner.editing.delays import delivery_meant
 from planner.exports.account import stock_reports_of
+from planner.files.clock_running import read_clock
 from planner.model import Project
 from planner.plan import Plan
+from planner.problems import InputError
+from planner.sitting_down import SatDown
 from screens import state
 from screens.answers import Answer, Question, fits_status
 from screens.arguments import wrong
@@ -55,7 +58,8 @@ def answered(question: Question, path: Path, now: datetime) -> Answer:
     project = session.current()
     # later plans hold on to the one there is, as they do in the program
     session.keep(question.plan)
-    delay = _understood(project, question.plan, given.what, given.words, now)
+    sat = _sat_down(session)
+    delay = _understood(project, question.plan, given.what, given.words, now, sat)
     if given.keep and delay.warning:
         told = "Nothing was written: what comes after it is to be moved first."
         raise wrong("DATE", f"{delay.warning} {told}")
@@ -70,7 +74,7 @@ def answered(question: Question, path: Path, now: datetime) -> Answer:
     if given.keep:
         session.keep(after)
         session.save_kept()
-    effect = effect_of(project, question.plan, changed, after)
+    effect = effect_of(project, question.plan, changed, after, only_loses=delay.only_loses)
     return Answer(
         status=fits_status(after.fits),
         as_text=lambda: "\n".join(line.rstrip() for line in _lines(delay, effect, given.keep)),
@@ -81,9 +85,18 @@ def answered(question: Question, path: Path, now: datetime) -> Answer:
 # what was typed
 
 
+def _sat_down(session: Session) -> SatDown | None:
+    """What somebody sits at by the clock; a clock that can't be read tells nothing."""
+    try:
+        return read_clock(session.folder)
+    except InputError:
+        return None
+
+
 def _understood(
-    project: Project, plan: Plan, what: str | None, words: Sequence[str], now: datetime
-) -> Delay:
+    project: Project, plan: Plan, what: str | None, words: Sequence[str], now: datetime,
+    sat: SatDown | None,
+) -> Delay:  # fmt: skip
     """What happened, from the words behind PATH. Raises InputError with a sentence."""
     known = [one.key for one in WHATS]
     if what not in known:
@@ -96,6 +109,8 @@ def _understood(
     if len(words) < least:
         raise wrong(WANTS[what][0], f"Say {WANTS[what][1]}.")
     try:
+        if what == "tonight":
+            return tonight(project, now, sat)
         return _delay(project, plan, what, words, now)
     except ValueError as error:
         raise wrong("WHAT", sentence(error, now.date())) from None
@@ -107,7 +122,7 @@ def _delay(project: Project, plan: Plan, what: str, words: Sequence[str], now: d
     if what == "away":
         return away(project, day_typed(" ".join(words), today, ahead=True), now)
     if what == "delivery":
-        return _delivery(project, plan, words[0], " ".join(words[1:]), now)
+        return _delivery(project, plan, *_name_and_day(project, words, today), now)
     if what == "occasion":
         found = find_occasion(plan, words[0])
         if isinstance(found, str):
@@ -115,7 +130,25 @@ def _delay(project: Project, plan: Plan, what: str, words: Sequence[str], now: d
         return occasion(project, plan, found.id, moment_typed(" ".join(words[1:]), today), now)
     if what == "helper":
         return helper(project, now, day_typed(" ".join(words), today) if words else None)
-    return tonight(project, now) if what == "tonight" else spread(project)
+    return spread(project)
+
+
+def _name_and_day(project: Project, words: Sequence[str], today: date) -> tuple[str, str]:
+    """What comes and on what day, of words where a name of several needs no quotes."""
+    splits = [(" ".join(words[:n]), " ".join(words[n:])) for n in reversed(range(1, len(words)))]
+    dated = [(name, day) for name, day in splits if _is_day(day, today)]
+    known = (one for one in dated if find_stock(project, one[0])[0] is not None)
+    found = next(known, None)
+    # of what isn't known, as many words as leave a day; of no day, the first is the name
+    return found or (dated[0] if dated else splits[-1])
+
+
+def _is_day(text: str, today: date) -> bool:
+    try:
+        day_typed(text, today)
+    except ValueError:
+        return False
+    return True
 
 
 def _delivery(project: Project, plan: Plan, name: str, typed: str, now: datetime) -> Delay:

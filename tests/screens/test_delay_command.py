@@ -8,8 +8,11 @@ from pathlib import Path
 
 import pytest
 
+from planner.files.clock_running import write_clock
 from planner.files.reading import read_project
+from planner.sitting_down import SatDown
 from screens.command import main
+from screens.finding import find_stock
 from tests.screens.workrooms import a_copy
 
 TODAY = "2027-05-03"
@@ -79,6 +82,50 @@ def test_kept_it_is_in_the_files(folder: Path, capsys: pytest.CaptureFixture[str
     assert (away.first, away.last) == (date(2027, 5, 3), date(2027, 5, 5))
 
 
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("braid", "6 May"), ("narrow wool braid", "6 May"), ("narrow", "wool", "braid", "6", "May"),
+        ("wool", "6", "May"), ("Wool", "Thursday"), ("nar", "6 May"), ("ferrywoman/braid", "6 May"),
+    ],
+)  # fmt: skip
+def test_stock_is_meant_by_any_of_its_names(folder: Path, words: tuple[str, ...]) -> None:
+    """By its id, its shown name, a word of that or the beginning of one; without quotes, too."""
+    assert _delay(folder, "delivery", *words, "--keep") == 0
+    (coming,) = read_project(folder).ensembles[0].stock[0].coming
+    assert coming.arrives == date(2027, 5, 6)
+
+
+def test_what_could_be_several_stocks_names_them() -> None:
+    """With their ids, which can be typed instead."""
+    project = read_project(Path("sample_projects/copper_wood_masque"))
+    assert find_stock(project, "flexible sealer") == ("copper_beetle/primer", "")
+    assert find_stock(project, "foam 10") == ("copper_beetle/foam-10", "")
+    # a whole word is meant before the beginning of another
+    assert find_stock(project, "sealer") == find_stock(project, "seal")
+    found, why = find_stock(project, "brown")
+    assert found is None and "rust-brown linen (copper_beetle/linen)" in why
+    assert "foam sheet 10 mm, contact cement" in find_stock(project, "wool")[1]
+
+
+def test_what_is_lost_tonight_is_told_by_place(
+    folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """As the reasons of the steps count the hours of their places; and what is being sat at."""
+    text = (folder / "workroom.toml").read_text()
+    day = '[[change]]\non = 2027-05-03\nworkroom = ["18:00-20:00"]\nsofa = ["20:30-21:15"]\n'
+    (folder / "workroom.toml").write_text(f"{text}\n{day}")
+    assert _delay(folder, "tonight") in (0, 1)
+    said = " ".join(capsys.readouterr().out.split())
+    lost = "2 h 45 of hours today are lost: 2 h in the workroom and 45 min on the sofa."
+    assert lost in said and "sat at" not in said
+    sat = SatDown(step="ferrywoman/stays/cut", since=datetime(2027, 5, 3, 17, 30))
+    write_clock(folder, sat)
+    assert _delay(folder, "tonight") in (0, 1)
+    said = " ".join(capsys.readouterr().out.split())
+    assert "What was sat at “cut the layers” since 17:30 isn't logged yet, and isn't lost" in said
+
+
 def test_spread_out_afresh_keeps_another_plan(folder: Path) -> None:
     """The plan that was held on to goes, and the fresh one is held on to instead."""
     _delay(folder, "away", "Thursday", "--keep")
@@ -97,7 +144,9 @@ def test_spread_out_afresh_keeps_another_plan(folder: Path) -> None:
         (("away", "2027-05-01"), "Saturday 1 May is not after today"),
         (("away", "soon"), "“soon” is no date: write 14 May, 14 May 2027 or 2027-05-14."),
         (("delivery", "braid"), "Say what comes, and when"),
-        (("delivery", "velvet", "6 May"), "There is no “velvet” in the stock; there is braid."),
+        (("delivery", "velvet", "6 May"), "no “velvet” in the stock; there is narrow wool braid."),
+        (("delivery", "silk", "cord", "6", "May"), "There is no “silk cord” in the stock"),
+        (("delivery", "wool", "braid", "soon"), "is no date"),
         (("delivery", "braid", "2027-05-01"), "Saturday 1 May is past"),
         (("occasion", "ball", "Sunday"), "There is no occasion “ball”"),
         (("occasion", "regatta", "Sunday 25:00"), "no time of a day"),

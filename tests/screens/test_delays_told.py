@@ -11,6 +11,7 @@ from planner.kept import kept_of
 from planner.model import Project
 from planner.plan import Unplaced
 from planner.planning import plan_project
+from screens.delays_doing import away, delivery, tonight
 from screens.delays_told import (
     Effect,
     accepted_sentence,
@@ -148,3 +149,33 @@ def test_what_can_be_worn_no_longer_is_worse(tmp_path: Path) -> None:
     not_worn = replace(plan, wearable_on=dict.fromkeys(plan.wearable_on), peak_load=0.1)
     said = "Worse than now: less can be worn, though hours are less full."
     assert better_or_worse(effect_of(it, plan, it, not_worn)) == said
+
+
+def test_a_delay_makes_nothing_better_by_itself(tmp_path: Path) -> None:
+    """Where the plan after it is, all is spread out anew; what is worse counts."""
+    it = written(tmp_path, ensemble(garment("a 60")), EVENINGS)
+    plan = replace(plan_project(it, NOW), peak_load=0.88)
+    emptier = replace(plan, peak_load=0.84)
+    effect = effect_of(it, plan, it, emptier, only_loses=True)
+    said = "No worse than now; spread out anew, the fullest hours are 84 % full."
+    assert better_or_worse(effect) == said
+    assert "Better" not in accepted_sentence("sealer late", effect)
+    assert "no worse than before; spread out anew" in accepted_sentence("late", effect).lower()
+    assert better_or_worse(effect_of(it, plan, it, emptier)) == "Better than now."
+    assert better_or_worse(effect_of(it, emptier, it, plan, only_loses=True)) == "Worse than now."
+    short = replace(plan, occasions=(replace(plan.occasions[0], short=60), *plan.occasions[1:]))
+    fuller = effect_of(it, replace(short, peak_load=0.5), it, plan, only_loses=True)
+    assert better_or_worse(fuller) == (
+        "Worse than now: hours are fuller, though spread out anew less is short."
+    )
+
+
+def test_what_only_loses(tmp_path: Path) -> None:
+    """A delivery that comes later does, one that comes earlier doesn't; nor does an occasion."""
+    stock = '{ id = "wool", name = "wool", coming = [{ amount = "3 m", arrives = 2027-05-04 }] }'
+    g = garment('a 60 uses=[{ stock = "wool", amount = ["2 m"] }]')
+    it = written(tmp_path, ensemble(g, stock=stock), EVENINGS, fill="70%")
+    (one,) = it.ensembles[0].stock[0].coming
+    assert delivery(it, "e/wool", one, date(2027, 5, 7), NOW).only_loses
+    assert not delivery(it, "e/wool", one, date(2027, 5, 3), NOW).only_loses
+    assert tonight(it, NOW).only_loses and away(it, date(2027, 5, 5), NOW).only_loses
