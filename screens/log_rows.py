@@ -59,6 +59,8 @@ class LogRow:
     note: str = ""
     gone: bool = False
     """Whether its step is no longer in the files."""
+    already: int = 0
+    """Minutes of it that are in the diary of that day."""
 
     # what is typed
 
@@ -207,6 +209,15 @@ def row_of(step: PlannedStep, project: Project, *, done: bool = False) -> LogRow
         done_already=step.done,
         mark=Mark.DONE if done and not step.done else Mark.NOTHING,
     )
+
+
+def on_day(rows: Sequence[LogRow], project: Project, day: date) -> tuple[LogRow, ...]:
+    """The rows with what is in the diary of a day already."""
+    logged: dict[str, int] = {}
+    for entry in project.diary.entries:
+        if entry.at.date() == day:
+            logged[entry.step] = logged.get(entry.step, 0) + entry.minutes
+    return tuple(replace(row, already=logged.get(row.step, 0)) for row in rows)
 
 
 def left_if_open(step: PlannedStep, project: Project) -> int:

@@ -17,6 +17,7 @@ from screens.state import State
 from screens.wording import (
     clean,
     clock,
+    column,
     count,
     listed,
     long_date,
@@ -25,7 +26,7 @@ from screens.wording import (
     step_with_garment,
 )
 
-NOTHING_YET = "then: nothing is logged yet"
+NOTHING_YET = "then: nothing is ticked yet"
 HOW = "Space: × done, / half done, · nothing. Digits: minutes worked, → what is left."
 """What is typed in a row."""
 LATELY = 12
@@ -58,8 +59,21 @@ def sums(rows: Sequence[LogRow]) -> str:
     return f"{count(len(said), 'step')}{f', {spoken(minutes)}' if minutes else ''}"
 
 
+def already_told(row: LogRow) -> str:
+    """ "0:35 already": in the diary of that day; empty where nothing is."""
+    return f"{column(row.already)} already" if row.already else ""
+
+
 def row_told(row: LogRow) -> str:
-    """What the row under the cursor comes to, in a sentence."""
+    """What the row under the cursor comes to, and what is in that day's diary of it already."""
+    told = _comes_to(row)
+    if row.already and not row.wrong and not row.gone:
+        return f"{told} {spoken(row.already)} are in that day's diary already; yours come on top."
+    return told
+
+
+def _comes_to(row: LogRow) -> str:
+    """What the row comes to, in a sentence."""
     if row.wrong:
         return row.wrong
     if row.gone:
@@ -146,6 +160,27 @@ def logged_sentences(plan: Plan, after: Plan, entries: Sequence[Entry]) -> list[
         ]
         found.append(f"Left: {'; '.join(told)}.")
     return found
+
+
+def planned_sentence(plan: Plan, after: Plan, entries: Sequence[Entry]) -> str:
+    """Why the plan loses more by what was logged than the minutes of it: "That was planned as
+    1 h 45; 45 min were logged (quicker than planned)."; empty where it doesn't."""
+    then = {step.id: step for step in after.steps}
+    steps = {one.step for one in entries}
+    was = [step for step in plan.steps if step.id in steps and step.wanted and step.id in then]
+    gone = {step.id: step.left - then[step.id].left for step in was}
+    spent = {step: sum(one.minutes for one in entries if one.step == step) for step in gone}
+    lost, logged = sum(gone.values()), sum(spent.values())
+    if lost <= logged:
+        return ""
+    timeless = sum(not spent[step] and minutes > 0 for step, minutes in gone.items())
+    quicker = any(0 < spent[step] < minutes for step, minutes in gone.items())
+    why = ["quicker than planned"] if quicker else []
+    if timeless:
+        why.append(f"{count(timeless, 'step')} without minutes")
+    were = f"{spoken(logged)} were logged" if logged else "no minutes were logged"
+    told = f" ({', and '.join(why)})" if logged and why else ""
+    return f"That was planned as {spoken(lost)}; {were}{told}."
 
 
 def logged_lately(state: State) -> tuple[str, ...]:

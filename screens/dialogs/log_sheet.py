@@ -24,7 +24,16 @@ from screens import log_told as told
 from screens.forms.bottom import HELP
 from screens.forms.form import ASK
 from screens.forms.parts import Told
-from screens.log_rows import LogRow, entries_of, logging, put_onto, renewed, row_of, rows_of
+from screens.log_rows import (
+    LogRow,
+    entries_of,
+    logging,
+    on_day,
+    put_onto,
+    renewed,
+    row_of,
+    rows_of,
+)
 from screens.previews import Preview
 from screens.showing import ShowsState
 from screens.state import State, fingerprint
@@ -102,9 +111,10 @@ class LogSheet(ModalScreen[None], ShowsState):
         """``day``: the one on which it was done, where that is behind; else now."""
         super().__init__()
         self.showing = state
-        self.begun = rows_of(state.plan, state.project, steps, marked)
         self.back = max(0, (state.now.date() - day).days) if day is not None else 0
         """So many days ago it was done; 0: now."""
+        rows = rows_of(state.plan, state.project, steps, marked)
+        self.begun = on_day(rows, state.project, day or state.now.date())
         self.asking = False
         """Whether it was asked if all is to be dropped."""
         self.refused: tuple[Problem, ...] = ()
@@ -215,7 +225,7 @@ class LogSheet(ModalScreen[None], ShowsState):
         in_hand = (self.log_list.cursor, self.noting)
         rows = self.log_list.rows
         self.log_list.rows = renewed(rows, state.plan, state.project, keep=in_hand)
-        self.log_list.renew()
+        self._dated()
         self._read()
         if self.keeping and state.exactly is None:
             self.keeping = False
@@ -293,7 +303,15 @@ class LogSheet(ModalScreen[None], ShowsState):
     def action_when(self) -> None:
         """A day earlier; after a week, now again."""
         self.back = (self.back + 1) % (BACK + 1)
+        self._dated()
         self._read()
+
+    def _dated(self) -> None:
+        """The rows say what was logged already on the day it is."""
+        if self.showing is not None:
+            dated = partial(on_day, project=self.showing.project, day=self.at.date())
+            self.begun, self.log_list.rows = dated(self.begun), dated(self.log_list.rows)
+        self.log_list.renew()
 
     def action_another(self) -> None:
         """Find a step that isn't in the list; what was typed of one that is gone goes onto it."""
@@ -310,7 +328,7 @@ class LogSheet(ModalScreen[None], ShowsState):
         planned = next(found, None)
         if state is None or planned is None:
             return
-        row = row_of(planned, state.project)
+        (row,) = on_day([row_of(planned, state.project)], state.project, self.at.date())
         typed = next((one for one in self.log_list.rows if one.step == gone and one.gone), None)
         if typed is not None:
             self.log_list.rows = put_onto(self.log_list.rows, typed, row)

@@ -150,6 +150,7 @@ class Saved:
         return [
             *told.logged_sentences(self.before, self.plan, self.logged),
             *filter(None, [told.as_of_sentence(self.logged[0].at, today)]),
+            *filter(None, [told.planned_sentence(self.before, self.plan, self.logged)]),
             *told.done_already_sentences(self.before, self.diary, self.logged, today),
             *told.far_more_sentences(self.plan, self.far_more),
         ]

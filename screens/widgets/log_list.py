@@ -11,7 +11,7 @@ from textual.binding import Binding, BindingType
 from textual.message import Message
 
 from screens.log_rows import LETTERS, Column, LogRow, minutes_from
-from screens.log_told import GONE, NO_STEPS
+from screens.log_told import GONE, NO_STEPS, already_told
 from screens.widgets.lines import CURSOR, Line, Lines, Run, plain
 from screens.widgets.marked import MarkedLines
 from screens.wording import cells, column, fitted, padded, short_names, wrapped
@@ -104,8 +104,10 @@ class LogList(MarkedLines, can_focus=True):
         here = row.step == self.cursor
         word = WORD if width >= WIDE_ENOUGH else 0
         before = 10 + word + garments
-        first, *rest = wrapped([row.name], max(12, width - before - 2 * CELL - 1)) or [""]
-        filled = width - before - 2 * CELL
+        already = already_told(row)
+        beside = cells(already) + 1 if already else 0
+        filled = width - before - 2 * CELL - beside
+        first, *rest = wrapped([row.name], max(12, filled - 1)) or [""]
         yield Line(
             runs=(
                 Run(text=CURSOR if here else " ", style="accent"),
@@ -114,6 +116,7 @@ class LogList(MarkedLines, can_focus=True):
                 Run(text=f" {row.letter}", style=row.letter),
                 Run(text=f"  {padded(self.short[row.garment], garments)}  ", style="faint"),
                 Run(text=padded(first, filled), style="strong" if row.changed else ""),
+                *([Run(text=f"{already} ", style="faint")] if already else []),
                 *self._cell(row, Column.WORKED, here),
                 *self._cell(row, Column.LEFT, here),
             ),

@@ -94,6 +94,28 @@ def test_of_a_single_step_options_say_what_is_left_and_used(path: Path) -> None:
     assert amounts == [1.5, 0.4]
 
 
+def test_stock_is_meant_by_its_shown_name_or_a_word_of_it(path: Path) -> None:
+    """Logged by its id."""
+    for used in ("wool=1 m", "Narrow wool braid=1 m", "braid=1 m"):
+        log(path, "trim", "20", used)
+    assert {one.stock for entry in entries(path) for one in entry.used} == {"braid"}
+    assert len(entries(path)) == 3
+
+
+def test_why_the_plan_loses_more_than_was_logged(
+    path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """What was quicker than planned, or had no minutes, is told; nothing where all agrees."""
+    log(path, "cut", "45", "done", "mock-up", "done")
+    told = " ".join(capsys.readouterr().out.split())
+    why = "(quicker than planned, and 1 step without minutes)"
+    assert f"That was planned as 2 h 45; 45 min were logged {why}." in told
+    log(path, "channels", "20")
+    assert "That was planned" not in capsys.readouterr().out
+    log(path, "trim", "10", "left=4h")
+    assert "That was planned" not in capsys.readouterr().out
+
+
 @pytest.mark.parametrize(
     "name",
     ["ferrywoman/bodice/hem", "bodice/hem", "hem", "hem by hand", "Jacket Bodice:  hem by hand"],

@@ -18,6 +18,7 @@ from screens.log_rows import (
     entries_of,
     logging,
     minutes_from,
+    on_day,
     put_onto,
     renewed,
     row_of,
@@ -93,6 +94,23 @@ def test_space_goes_round(state: State) -> None:
         ("/", "half done", (False, 30)),
         ("·", "", None),
     ]
+
+
+def test_what_is_logged_on_that_day_already(state: State) -> None:
+    """Its minutes of that day, and of no other; what is typed comes on top."""
+    later = logged(
+        state,
+        Entry(at=AT, step=CUT, minutes=20),
+        Entry(at=AT, step=CUT, minutes=15),
+        Entry(at=AT.replace(day=2), step=CUT, minutes=7),
+    )
+    rows = (row(later), row(later, CHANNELS))
+    one, other = on_day(rows, later.project, AT.date())
+    assert (one.already, other.already) == (35, 0)
+    assert (told.already_told(one), told.already_told(other)) == ("0:35 already", "")
+    assert "35 min are in that day's diary already" in told.row_told(one)
+    assert on_day(rows, later.project, AT.date().replace(day=2))[0].already == 7
+    assert "already" not in told.row_told(other)
 
 
 def test_a_done_step_is_opened_again(state: State) -> None:

@@ -403,3 +403,24 @@ def test_wearby_log_takes_back_what_the_sheet_logged(path: Path) -> None:
         assert kept is not None and kept.fullest == pytest.approx(before.peak_load, abs=1e-4)
 
     drive(body, path=path, now=EVENING)
+
+
+def test_a_past_day_shows_what_is_logged_on_it_already(path: Path) -> None:
+    """On the rows, and by another day what that one has; nothing is said to be logged twice."""
+    with_entries(
+        path, Entry(at=datetime(2027, 5, 2, 20), step=CUT, minutes=35),
+        Entry(at=datetime(2027, 5, 3, 19), step=CUT, minutes=5),
+    )  # fmt: skip
+
+    async def body(driven: Driven) -> None:
+        await driven.press("space")
+        assert isinstance(driven.app.screen, LogSheet)
+        driven.app.screen.log_list.add(driven.app.screen.log_list.rows[0])
+        assert driven.shows("0:05 already")
+        assert not driven.shows("nothing is logged yet")
+        await driven.press("w")
+        assert driven.shows("0:35 already") and not driven.shows("0:05 already")
+        await driven.press("w")
+        assert not driven.shows(" already")
+
+    drive(body, path=path, now=EVENING)
