@@ -3,13 +3,37 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass, field
 from datetime import date
+from typing import Final
 
 from planner.plan import Plan
 from planner.replanning.minutes import balance
 
 Came = Mapping[date, Mapping[str, date]]
 """By day, the steps of which minutes have come to it, each with the first day they left."""
+MOST_BACK: Final = 8
+"""So many changes back it is known that an undo has brought a plan back."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Marks:
+    """What the last change that moved anything has brought to other days."""
+
+    came: Came = field(default_factory=dict)
+    were: tuple[Plan, ...] = ()
+    """The plans before the last such changes, the oldest first."""
+
+    def changed(self, before: Plan, after: Plan) -> Marks:
+        """The marks after a change: the same where it moved nothing; none where all is again as it
+        was before an earlier change, as after an undo."""
+        came = came_to(before, after)
+        if not came:
+            return self
+        back = [k for k, plan in enumerate(self.were) if not came_to(plan, after)]
+        if back:
+            return Marks(were=self.were[: back[-1]])
+        return Marks(came=came, were=(*self.were, before)[-MOST_BACK:])
 
 
 def came_to(before: Plan, after: Plan) -> Came:

@@ -12,7 +12,7 @@ from textual import events, getters
 from textual.app import ComposeResult, SystemCommand
 from textual.binding import Binding, BindingType
 
-from planner.came import Came, came_to
+from planner.came import Marks
 from planner.plan import Plan
 from screens.delaying import DELAY, Near
 from screens.looked_at import LookedAt, looked_at
@@ -60,7 +60,7 @@ class RunUp(SitsDown):
     opened = getters.query_one("#opened", OpenedDay)
     glance = getters.query_one("#glance", AtAGlance)
 
-    came: Came = {}  # noqa: RUF012  # replaced, never changed
+    marks = Marks()
     """What the last change that moved anything has brought to other days."""
     alone: str | None = None
     """Id of the ensemble that is looked at alone; None for all."""
@@ -112,7 +112,7 @@ class RunUp(SitsDown):
         before = self.days.plan
         if not refined and before is not None:
             before = state.before or before
-            self.came = came_to(before, state.plan) or self.came
+            self.marks = self.marks.changed(before, state.plan)
             if self.verdict.told and before.now.date() == state.now.date():
                 self._tell_more(before, state.plan)
         if self.alone not in state.plan.wearable_on or len(state.plan.wearable_on) < 2:
@@ -122,7 +122,7 @@ class RunUp(SitsDown):
     def _look(self, state: State) -> None:
         """Show what is looked at of a state."""
         looked = looked_at(state.plan, state.project, self.alone, state.planned)
-        looked = replace(looked, came=self.came)
+        looked = replace(looked, came=self.marks.came)
         self.days.show(looked)
         self.glance.show(looked)
         self.set_class(not looked.days, "-empty")

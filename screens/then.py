@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Mapping
 from datetime import date
 
+from planner.came import came_to
 from planner.plan import Plan
 from screens.aftercare_told import undated
 from screens.fixed_told import not_kept_told
@@ -158,17 +159,14 @@ def _days_told(after: Plan, days: Mapping[str, date]) -> str:
 
 
 def _moved(before: Plan, after: Plan) -> dict[str, date]:
-    """By step that both plans have on a day: the day it moves to."""
-    was = {step.id: (step.first_day, step.last_day) for step in before.steps if not step.done}
+    """By step of which minutes go to another day: the first such day.
+
+    Counted as what moves is counted everywhere, and so the same back as forth.
+    """
     found: dict[str, date] = {}
-    for step in after.steps:
-        first, last = was.get(step.id, (None, None))
-        if step.done or first is None or step.first_day is None:
-            continue
-        if step.first_day != first:
-            found[step.id] = step.first_day
-        elif step.last_day is not None and step.last_day != last:
-            found[step.id] = step.last_day
+    for day, steps in came_to(before, after).items():
+        for step in steps:
+            found[step] = min(day, found.get(step, day))
     return found
 
 

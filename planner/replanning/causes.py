@@ -42,7 +42,9 @@ class Causes:
         self._was = {step.id: step for step in before_plan.steps} if before_plan else {}
         self._evidence = Evidence(before, after)
         self._entries = _by_step(project)
-        self._past = {one.id: one.at.date() for one in after.occasions if one.past}
+        since = before.as_of or datetime.min
+        went_by = [one for one in after.occasions if one.past and one.end > since]
+        self._past = {one.id: one.at.date() for one in went_by}
         self._found: dict[str, Why] = {}
         moved = [step for step, one in balances.items() if one.shifts]
         if moved:
@@ -100,7 +102,7 @@ class Causes:
         return Why(cause=Cause.NOT_DONE, day=lost[0].from_day, minutes=minutes)
 
     def _went_by(self, step: str) -> Why | None:
-        """The occasion at which it was to be done is past, and it isn't done."""
+        """The occasion at which it was to be done is past since that plan, and it isn't done."""
         held_at = self._evidence.steps[step].during
         if held_at is None or held_at not in self._past:
             return None

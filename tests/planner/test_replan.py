@@ -409,6 +409,18 @@ def test_an_occasion_that_went_by_without_a_step(tmp_path: Path) -> None:
     assert (why.cause, why.names) == (Cause.NOT_AT_OCCASION, ("e/fitting",))
 
 
+def test_an_occasion_before_the_plan_is_no_reason(tmp_path: Path) -> None:
+    """What was to be done at a fitting that was over already when the plan was made, and was
+    planned in other hours, wasn't done in these: that is why."""
+    held_not = f"{BALL}, {occasion('fitting', 'fitting', 3, 10, ', held = false')}"
+    steps = e('a 30 during="fitting"', "b 30", occasions=held_not)
+    before = replace(on((4, "a", 30), (6, "b", 30)), as_of=may(3, 18))
+    after = project(tmp_path, steps)
+    moved = what_moves(before, plan_project(after, may(5)), after)
+    (one,) = [step for step in moved.steps if step.step == "e/g/a"]
+    assert (one.why.cause, one.why.day) == (Cause.NOT_DONE, date(2027, 5, 4))
+
+
 def test_what_is_gone_is_told_by_what_became_of_it(tmp_path: Path) -> None:
     """Left off, removed, wanted by nobody."""
     kept = on((4, "a", 10), (4, "b", 10), (4, "c", 10))

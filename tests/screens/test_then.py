@@ -24,7 +24,10 @@ def moved(plan: Plan, days: dict[str, int]) -> Plan:
         else step
         for step in plan.steps
     )
-    return replace(plan, steps=steps)
+    sittings = tuple(
+        replace(one, date=one.date + timedelta(days=days.get(one.step, 0))) for one in plan.sittings
+    )
+    return replace(plan, steps=steps, sittings=sittings)
 
 
 def on_a_day(plan: Plan) -> list[str]:
@@ -132,3 +135,23 @@ def test_what_is_certain_is_said_at_once() -> None:
     told = then_sentence(a_fitting_plan(), a_plan(), final=False)
     assert told.startswith("then: does not fit: 1 h 45 short before the Body fitting")
     assert "move" not in told
+
+
+def test_an_undo_counts_as_many_steps_as_what_it_takes_back() -> None:
+    """Also of steps of which only a part in the middle, or what had no time, goes elsewhere: both
+    ways, and as the list of what moves counts them."""
+    plan = a_fitting_plan()
+    parted = plan.sittings[0].step
+    first = next(one for one in plan.sittings if one.step == parted)
+    rest = replace(first, minutes=5, date=first.date + timedelta(days=2))
+    middle = replace(first, minutes=5, date=first.date + timedelta(days=1))
+    last = replace(first, minutes=5, date=first.date + timedelta(days=9))
+    before = replace(plan, sittings=(*plan.sittings, middle, last))
+    after = replace(plan, sittings=(*plan.sittings, rest, last))
+    said = became_sentence(before, after)
+    assert f"“{plan.names[parted]}” moves to" in said
+    back = became_sentence(after, before)
+    assert f"“{plan.names[parted]}” moves to" in back
+    later = moved(plan, dict.fromkeys(on_a_day(plan)[:5], 4))
+    assert "Five steps move" in became_sentence(plan, later)
+    assert "Five steps move" in became_sentence(later, plan)
