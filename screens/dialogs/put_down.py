@@ -48,8 +48,11 @@ class Choices(MarkedLines, can_focus=True):
     """What can be done, a line each."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter", "choose", "choose", id="put-down.enter", tooltip="Do this"),
-    ]
+        Binding(
+            "enter", "choose", "choose", key_display="enter", id="put-down.enter",
+            tooltip="Do this",
+        ),
+    ]  # fmt: skip
 
     def __init__(self) -> None:
         super().__init__(id="choices")
