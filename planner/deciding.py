@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from datetime import datetime
 from fractions import Fraction
 
 from planner.assembly import assemble
@@ -11,7 +12,7 @@ from planner.ground import Ground
 from planner.holding_on import held_in
 from planner.kept import inputs_of
 from planner.lateness import Demands, demands_of, dues, settle, with_dues
-from planner.model import Work
+from planner.model import OccasionKind, Work
 from planner.network import wearable_steps
 from planner.schedule.effort import WHOLE, Effort
 from planner.schedule.holding import Held
@@ -216,7 +217,13 @@ def _fixed(ground: Ground, names: Sequence[str]) -> list[tuple[int, int]]:
 def _late_for(ground: Ground, demands: Demands) -> dict[str, tuple[str, ...]]:
     """Lateness with what past occasions, and those whose ready-by is past, still lack."""
     found: dict[str, list[str]] = {}
+    worn: dict[str, datetime] = {}
     for o in ground.occasions.values():
+        if o.past and o.occasion.kind is OccasionKind.EVENT:
+            worn[o.ensemble] = max(o.at, worn.get(o.ensemble, o.at))
+    for o in ground.occasions.values():
+        if o.past and o.at <= worn.get(o.ensemble, datetime.min):
+            continue  # with the event all that led to it is over: the next wearing has its own
         begun_late = not o.past and o.ready_by <= ground.now < o.at
         for s in ground.wanted[o.id]:
             missing = s in demands.wants and (o.past or begun_late)

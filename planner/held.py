@@ -46,6 +46,10 @@ class PastOccasion:
     """Those that are done by the diary, or were before it."""
     again: tuple[str, ...]
     """Those the diary says something is left of since then."""
+    after: tuple[str, ...] = ()
+    """Those that aren't done though all they follow is: that was done only after it."""
+    unworn: tuple[str, ...] = ()
+    """Those that follow nothing, of a trial wear for which not all was ready."""
 
     @property
     def presumed(self) -> bool:
@@ -78,6 +82,7 @@ def past_occasions(project: Project, plan: Plan) -> tuple[PastOccasion, ...]:
     }
     written = {f"{e.id}/{o.id}": o for e in project.ensembles for o in e.occasions}
     done = {step.id for step in plan.steps if step.done}
+    follows = _follows(plan)
     found = []
     for one in plan.occasions:
         if not one.past or one.id not in written:
@@ -86,6 +91,11 @@ def past_occasions(project: Project, plan: Plan) -> tuple[PastOccasion, ...]:
         logged = tuple(s for s in mine if s in before or is_done_by_diary(entries[s]))
         taken = tuple(s for s in mine if s in done and s not in logged)
         again = tuple(s for s in mine if s not in done and opened_since(entries[s], one.at))
+        still = [] if written[one.id].held is False else [
+            s for s in mine if s not in done and s not in again
+        ]
+        unworn = tuple(s for s in still if not follows[s])
+        after = tuple(s for s in still if follows[s] and done.issuperset(follows[s]))
         found.append(
             PastOccasion(
                 id=one.id,
@@ -98,9 +108,20 @@ def past_occasions(project: Project, plan: Plan) -> tuple[PastOccasion, ...]:
                 taken=taken,
                 logged=logged,
                 again=again,
+                after=after,
+                unworn=unworn,
             )
         )
     return tuple(found)
+
+
+def _follows(plan: Plan) -> Mapping[str, Sequence[str]]:
+    """By step, what it follows: steps, and what is done at the occasions it comes after."""
+    at = {one.id: one.during for one in plan.occasions}
+    return {
+        step.id: [s for one in step.after for s in at.get(one, (one,)) if s != step.id]
+        for step in plan.steps
+    }
 
 
 def taken_as_done(project: Project, plan: Plan) -> Mapping[str, PastOccasion]:

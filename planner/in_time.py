@@ -22,18 +22,18 @@ EVER: Final = datetime.min
 
 def done_since(step: Step, entries: Sequence[Entry]) -> datetime | None:
     """Since when a step is done by the file or by ``entries``, the diary's of it; None where it
-    isn't: of the entries that say that it is done, the first behind any that say ``left``."""
+    isn't: of the entries that say that it is done, behind any that say ``left``, the earliest."""
     if step.done:
         return EVER
     if not is_done_by_diary(entries):
         return None
-    since = EVER
+    said: list[datetime] = []
     for entry in reversed(entries):
         if entry.left is not None and not entry.done:
             break
         if entry.done:
-            since = entry.at
-    return since
+            said.append(entry.at)
+    return min(said)
 
 
 def done_at_occasions(

@@ -64,6 +64,7 @@ class Before(Page):
         ),
         _key("a", "own", "its list", "To its list: what is done at it, put on or packed; or back"),
         _key("space", "tick", "packed", "Tick off what is packed, or take the tick back"),
+        _key("space", "held", "what was done", "Say what was done at this past occasion"),
         _key("y", "arrange", "by garment", "By garment, or by stage again"),
         _key("r", "run_up", "its day", "Go to this step in the run-up"),
         _key("f", "over", "do over", "Do over what was done at this past occasion, and failed"),
@@ -102,7 +103,9 @@ class Before(Page):
             " there before it, and whether it can be; each step left to do, by the stage of its"
             " garment that needs it; for a fitting what is done at it and what goes on under it,"
             " for a trial wear what is put on, for a departure or an event what is packed (×"
-            " packed, · not yet); and what can wait. The letter of a step is its kind of work:"
+            " packed, · not yet); and what can wait. Of one that is past, what it lacked:"
+            " space says what was done at it, or that it wasn't held. The letter of a"
+            " step is its kind of work:"
         )
 
     # what is shown
@@ -215,8 +218,10 @@ class Before(Page):
             return needed is not None
         if action == "over":
             return bool(self._failed())
+        if action == "held":
+            return needed is not None and needed.occasion.past
         if action in ("tick", "list_more"):
-            return needed is not None and bool(needed.packing)
+            return needed is not None and bool(needed.packing) and not needed.occasion.past
         if action in ("own", "arrange"):
             return needed is not None and not needed.occasion.past
         return True
@@ -233,6 +238,13 @@ class Before(Page):
 
         if self.showing is not None and (about := self._failed()):
             self.app.push_screen(DoOverSheet(self.showing, about))
+
+    def action_held(self) -> None:
+        """Say what was done at the past occasion."""
+        from screens.dialogs.held import HeldSheet
+
+        if self.showing is not None and self.chosen is not None:
+            self.app.push_screen(HeldSheet(self.showing, self.chosen))
 
     def on_lines_moved(self) -> None:
         """Another line is under the cursor."""
@@ -340,6 +352,10 @@ class Before(Page):
             yield SystemCommand(f"Arrange by {other}", "The same steps", self.action_arrange)
             yield SystemCommand(
                 "Go to its list", "What is done at it, put on or packed", self.action_own
+            )
+        else:
+            yield SystemCommand(
+                "Say what was done at it", "Or that it wasn't held", self.action_held
             )
         if needed.packing:
             yield SystemCommand(

@@ -113,8 +113,15 @@ def _past_groups(plan: Plan, needed: Before) -> list[Group]:
     """What it lacked."""
     found = []
     if needed.lacked:
-        heading = "lacked then, and still open"
-        found.append(_group(plan, heading, needed.lacked, late=True))
+        at_it = set(needed.occasion.during)
+        before = tuple(one for one in needed.lacked if one not in at_it)
+        there = tuple(one for one in needed.lacked if one in at_it)
+        for heading, ids in (
+            ("lacked then, and still open", before),
+            ("to be done at it, and still open", there),
+        ):
+            if ids:
+                found.append(_group(plan, heading, ids, late=True))
     if needed.done_since:
         found.append(_group(plan, "lacked then, done since", needed.done_since))
     return found

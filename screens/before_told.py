@@ -33,6 +33,7 @@ from screens.wording import (
     with_article,
 )
 
+THERE = "there already"
 NAMED = 12
 """So many garments are named in a sentence."""
 
@@ -192,7 +193,8 @@ def _late(plan: Plan, needed: Before) -> str:
 
 
 def what_must_be_there(plan: Plan, needed: Before, most: int = NAMED) -> str:
-    """Which garments must have reached which stage: "Fittable by then: Stays; wearable: ...".
+    """Which garments must have reached which stage: "Wanted fittable by then: Stays; wearable:
+    ...".
 
     Those of other ensembles stand in a sentence of their own, with what comes after them.
     """
@@ -212,7 +214,7 @@ def _must_be_there(plan: Plan, needed: Before, musts: Sequence[Must], most: int)
     """Of some garments, how far they must be."""
     short = garments_in_short(plan, needed)
     told = [
-        f"{stage}{' by then' if not place else ''}: {listed([short[one] for one in ids], most)}"
+        f"{_wanted(stage, first=not place)}: {listed([short[one] for one in ids], most)}"
         for place, (stage, ids) in enumerate(stages_wanted(musts).items())
     ]
     together = [clean(name_of(plan, must.garment)) for must in musts if not must.worn]
@@ -221,14 +223,21 @@ def _must_be_there(plan: Plan, needed: Before, musts: Sequence[Must], most: int)
     return f"{capital('; '.join(told))}." if told else ""
 
 
+def _wanted(stage: str, *, first: bool) -> str:
+    """A stage as what is wanted, not as what will be: of some it can't be."""
+    if stage == THERE:
+        return stage
+    return f"wanted {stage} by then" if first else stage
+
+
 def stages_wanted(musts: Sequence[Must]) -> dict[str, list[str]]:
     """The garments by how far they must be, the nearest stage first."""
     groups: dict[str, list[str]] = {}
     for must in musts:
         if must.worn:
             stage = must.stage or "as far as needed"
-            groups.setdefault("there already" if must.there else stage, []).append(must.garment)
-    order = ("fittable", "wearable", "finished", "as far as needed", "there already")
+            groups.setdefault(THERE if must.there else stage, []).append(must.garment)
+    order = ("fittable", "wearable", "finished", "as far as needed", THERE)
     return {one: groups[one] for one in order if one in groups}
 
 
@@ -269,12 +278,29 @@ def _lacking(plan: Plan, needed: Before) -> list[str]:
     found = []
     if lacked:
         left = sum(steps[one].left for one in lacked)
-        names = listed([step_with_garment(plan, one) for one in lacked])
-        found.append(f"It lacked {count(len(lacked), 'step')}, {spoken(left)} of work: {names}.")
+        work = f"It lacked {count(len(lacked), 'step')}, {spoken(left)} of work"
+        parts = [f"{part}: {_named(plan, ids)}" for part, ids in _lacked(needed) if ids]
+        found.append(f"{work}; {'; '.join(parts)}.")
     if since:
         names = listed([step_with_garment(plan, one) for one in since])
         found.append(f"Not done then, but done since: {names}.")
     return found
+
+
+def _lacked(needed: Before) -> list[tuple[str, list[str]]]:
+    """What it lacked: what was to be done before it, and what at it."""
+    at_it = set(needed.occasion.during)
+    before = [one for one in needed.lacked if one not in at_it]
+    there = [one for one in needed.lacked if one in at_it]
+    both = before and there
+    return [
+        (f"{len(before)} before it" if both else "before it", before),
+        (f"{len(there)} to be done at it" if both else "to be done at it", there),
+    ]
+
+
+def _named(plan: Plan, steps: Sequence[str]) -> str:
+    return listed([step_with_garment(plan, one) for one in steps])
 
 
 # small words

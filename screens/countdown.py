@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 
 from planner.glance import is_of
 from planner.model import OccasionKind
@@ -47,7 +47,7 @@ def days_of(plan: Plan) -> tuple[OnDay, ...]:
         today = plan.now.date()
         if not occasion.past:
             occasions[max(occasion.at.date(), today)].append(occasion)
-        elif occasion.end.date() == today or occasion.at.date() == today:
+        elif today in (occasion.at.date(), _last_day(occasion)):
             # what is over today stays on its line
             occasions[today].append(occasion)
     return tuple(
@@ -58,6 +58,12 @@ def days_of(plan: Plan) -> tuple[OnDay, ...]:
         )
         for day in plan.days
     )
+
+
+def _last_day(occasion: PlannedOccasion) -> date:
+    """The last of its days: one that takes a day until midnight has nothing of the next."""
+    end = max(occasion.at, occasion.end - timedelta(microseconds=1))
+    return end.date()
 
 
 def occasion_line(plan: Plan, occasion: PlannedOccasion) -> str:

@@ -9,6 +9,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
+from planner.held import BY_DATE
 from planner.model import OccasionKind
 from planner.plan import Note, NoteKind, Plan, PlannedOccasion, Where
 from screens.countdown import OnDay, held_word, occasion_line, wearable_with
@@ -135,8 +136,13 @@ def _occasion_row(looked: LookedAt, occasion: PlannedOccasion, day: date) -> Row
     notes = []
     if occasion.short:
         notes.append(f"{column(occasion.short)} short")
-    if occasion.late:
-        notes.append(f"{count(len(occasion.late), 'step')} late")
+    at_it = [one for one in occasion.during if not looked.steps[one].done] if occasion.past else []
+    if late := [one for one in occasion.late if one not in at_it]:
+        where = " before it" if occasion.past else ""
+        notes.append(f"{count(len(late), 'step')}{where} late")
+    if at_it and occasion.kind not in BY_DATE:
+        many = str(len(at_it)) if late else count(len(at_it), "step")
+        notes.append(f"{many} at it open")
     held = f"{held_word(occasion)}: " if occasion.past else ""
     return Row(
         date=day,

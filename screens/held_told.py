@@ -12,6 +12,10 @@ from screens.wording import clock, count, listed, name_of, the_occasion
 
 TAKEN = "taken as done (held)"
 BY_DATE = "by the date, not logged"
+WAITING = ("not all it follows is done", "not all they follow is done")
+"""Why a step of a past occasion is open, or several are."""
+AFTER = ("what it follows was done only after it", "what they follow was done only after it")
+UNWORN = ("not all that is worn was ready by then", "not all that is worn was ready by then")
 
 
 def occasion_row(plan: Plan, one: PastOccasion) -> str:
@@ -32,10 +36,21 @@ def standing(one: PastOccasion) -> str:
         parts.append(f"{count(len(one.logged), 'step')} logged")
     if one.again:
         parts.append(f"{count(len(one.again), 'step')} open again")
-    if one.open:
-        wait = ": not all they follow is done" if one.held and not one.said else ""
-        parts.append(f"{count(len(one.open), 'step')} open{wait}")
-    return ", ".join(parts)
+    return ", ".join([*parts, *_open(one)])
+
+
+def _open(one: PastOccasion) -> list[str]:
+    """The steps to be done at it that are open, with why they don't count as done."""
+    if not one.open:
+        return []
+    known = {*one.after, *one.unworn}
+    waiting = [step for step in one.open if step not in known]
+    found = []
+    for steps, why in ((waiting, WAITING), (one.after, AFTER), (one.unworn, UNWORN)):
+        if steps:
+            told = f": {why[len(steps) > 1]}" if one.held else ""
+            found.append(f"{count(len(steps), 'step')} at it open{told}")
+    return found
 
 
 def _head(one: PastOccasion) -> str:

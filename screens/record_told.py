@@ -82,9 +82,10 @@ def _standing(record: Record) -> str:
     so_far = f"; {took}" if took else ""
     if record.worn is not None:
         name = escaped(record.worn.name) or record.worn.kind.value
+        known = "known" if any(step.before for step in steps) else "logged"
         return (
-            f"It was worn on {date_told(record.worn.at.date())}, at {name}. {done} of "
-            f"{count(len(steps), 'step')} {'is' if done == 1 else 'are'} known as done"
+            f"The event was on {date_told(record.worn.at.date())}: {name}; {done} of "
+            f"{count(len(steps), 'step')} {'is' if done == 1 else 'are'} {known} as done"
             f"{so_far}.{_taken(record)} Of the rest nothing was logged."
         )
     day, of = date_told(record.now.date()), count(len(steps), "step")

@@ -170,7 +170,18 @@ def _over(
 
 
 def since(want: Wanting, ids: Iterable[str]) -> tuple[str, ...]:
-    """Of these, the steps that the diary says were done on a day after the occasion's."""
-    day = want.occasion.at.date()
-    last = {entry.step: entry.at.date() for entry in want.project.diary.entries if entry.done}
-    return tuple(one for one in ids if want.steps[one].done and last.get(one, day) > day)
+    """Of these, the steps that the diary says were done only after the occasion: what was to be
+    done at it, on a later day."""
+    day, end = want.occasion.at.date(), want.occasion.end
+    last = {
+        entry.step: entry.at.replace(second=0, microsecond=0)
+        for entry in want.project.diary.entries
+        if entry.done
+    }
+    at_it = set(want.occasion.during)
+    return tuple(
+        one
+        for one in ids
+        if want.steps[one].done and one in last
+        if (last[one].date() > day if one in at_it else last[one] > end)
+    )

@@ -41,6 +41,8 @@ class Wear:
     spots: bool = False
     washed: bool = True
     """Whether a garment that can be washed is; else it is aired."""
+    worn: bool = True
+    """Whether it was worn at all; else nothing is to be done."""
 
 
 NOTHING = Wear()
@@ -57,6 +59,23 @@ def _is_worn(garment: Garment) -> bool:
     if garment.source is not Source.MAKE or garment.layer is not None or garment.kind is not None:
         return True
     return any(step.stage is not None for step in garment.steps)
+
+
+def not_begun(project: Project, ensemble: Ensemble) -> frozenset[str]:
+    """Ids of the garments that were to be made or fetched, and of which nothing is known as done.
+
+    They can hardly have been worn. What the maker has or alters is there in any case.
+    """
+    logged = {entry.step for entry in project.diary.entries}
+    fetched = (Source.MAKE, Source.BORROW, Source.BUY)
+    return frozenset(
+        one.id
+        for one in ensemble.garments
+        if one.source in fetched
+        and any(not step.left_off for step in one.steps)
+        and not any(step.done for step in one.steps)
+        and logged.isdisjoint(f"{ensemble.id}/{one.id}/{step.id}" for step in one.steps)
+    )
 
 
 def last_event(ensemble: Ensemble, now: datetime) -> Occasion | None:
@@ -95,7 +114,7 @@ def after_wearing(
     there = {one.id for one in worn(ensemble)}
     garments = tuple(
         _with_care(project, ensemble, one, occasion, (wear or {}).get(one.id, NOTHING))
-        if one.id in there
+        if one.id in there and (wear or {}).get(one.id, NOTHING).worn
         else one
         for one in ensemble.garments
     )

@@ -9,6 +9,7 @@ from planner.editing.after_wearing import (
     Wear,
     after_wearing,
     next_wearing,
+    not_begun,
     worn,
     worn_again,
 )
@@ -35,6 +36,12 @@ NEXT_HELP = (
 NEXT_ADDED = "next wearing added"
 HELP = f"What its wearing did: {EXAMPLE}; nothing: it is aired or washed, and put away."
 
+NOT_BEGUN = "not worn"
+HELP_NOT_BEGUN = (
+    "Nothing of it is logged as made or fetched: left empty, it wasn't worn and nothing is to be"
+    f" done. Where it was: nothing, or what its wearing did: {EXAMPLE}."
+)
+
 
 class AfterWearingQuestions(Questions):
     """One field for each garment that was worn."""
@@ -57,13 +64,21 @@ class AfterWearingQuestions(Questions):
         return self.event.split("/")[0]
 
     def fields(self, texts: Texts) -> Sequence[Field]:
-        """The garments, in the order they were put on."""
+        """The garments, in the order they were put on; last those that can't have been."""
         found = _ensemble(self.state.project, self.event)
         if found is None:
             return ()
-        garments = sorted(worn(found[0]), key=lambda one: (one.layer is None, one.layer or 0))
+        bare = not_begun(self.state.project, found[0])
+        garments = sorted(
+            worn(found[0]), key=lambda one: (one.id in bare, one.layer is None, one.layer or 0)
+        )
         fields = [
-            Field(key=one.id, label=clean(one.name) or clean(one.id), help=HELP, empty="nothing")
+            Field(
+                key=one.id,
+                label=clean(one.name) or clean(one.id),
+                help=HELP_NOT_BEGUN if one.id in bare else HELP,
+                empty=NOT_BEGUN if one.id in bare else "nothing",
+            )
             for one in garments
             if not self.date_only
         ]
@@ -74,8 +89,10 @@ class AfterWearingQuestions(Questions):
     def read(self, texts: Texts) -> Reading:
         """The steps it comes to."""
         project = self.state.project
-        if _ensemble(project, self.event) is None:
+        found = _ensemble(project, self.event)
+        if found is None:
             return Reading(wrong=(Wrong(key="", text=GONE),))
+        bare = not_begun(project, found[0])
         wear: dict[str, Wear] = {}
         wrong: list[Wrong] = []
         next_worn = self._next_worn(texts.get(NEXT, ""), wrong)
@@ -83,7 +100,8 @@ class AfterWearingQuestions(Questions):
             if key == NEXT:
                 continue
             try:
-                wear[key] = worn_typed(text)
+                left = key in bare and not text.strip()
+                wear[key] = Wear(worn=False) if left else worn_typed(text)
             except ValueError as error:
                 wrong.append(Wrong(key=key, text=str(error)))
         if wrong:

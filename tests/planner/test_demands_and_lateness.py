@@ -242,3 +242,22 @@ def test_without_any_hours_all_is_unplaced(tmp_path: Path) -> None:
     found = plan(tmp_path, ensemble(garment("a 60")), "")
     assert short([u.step for u in found.unplaced]) == ["a"]
     assert (found.peak_load, found.begin_by, found.fits) == (None, None, False)
+
+
+def test_with_an_event_all_that_led_to_it_is_over(tmp_path: Path) -> None:
+    """What a fitting and a ball that are over lacked isn't late for them once the next wearing
+    wants it: only what that can't have is."""
+    now = datetime(2027, 5, 9, 12)
+    pins = '{ id = "pins", kind = "fitting", at = 2027-05-04T14:00:00 }'
+    again = '{ id = "again", kind = "event", at = 2027-05-16 }'
+    steps = garment("mock 60", 'fit 20 during="pins", after=["mock"]', 'sew 60 after=["fit"]')
+    for occasions, late in ((f"{pins}, {BALL}, {again}", set()), (f"{pins}, {again}", {"e/pins"})):
+        found = plan(tmp_path / str(len(late)), ensemble(steps, occasions), now=now)
+        assert {one.id for one in found.occasions if one.late} == late
+        assert found.fits is (not late)
+        assert (found.verdict is Verdict.DOES_NOT_FIT) is bool(late)
+        assert bool(times(found, "sew"))
+    soon = again.replace("16", "10")
+    steps = steps.replace('hours = "60m"', 'hours = "600m"')
+    found = plan(tmp_path / "soon", ensemble(steps, f"{pins}, {BALL}, {soon}"), now=now)
+    assert found.fits is False

@@ -81,7 +81,7 @@ def test_the_form_adds_steps_and_says_who_wants_them() -> None:
     """With nothing typed every garment is aired or washed, and put away; no occasion wants it."""
     questions = AfterWearingQuestions(state_of(SAMPLE, AFTER), EVENT)
     reading = typed_into(questions, coat="30 cm seam, spots")
-    assert reading.told.startswith("15 steps, ")
+    assert reading.told.startswith("13 steps, ")
     assert reading.told.endswith("in no day until “next worn” has a date; Now offers it.")
     assert reading.label == "what is to be done after the Oldmere Lock regatta added"
     assert reading.change is not None
@@ -90,6 +90,21 @@ def test_the_form_adds_steps_and_says_who_wants_them() -> None:
     assert [step.id for step in coat.steps[-4:]] == [
         "air-after-regatta", "spots-after-regatta", "mend-after-regatta", "store-after-regatta",
     ]  # fmt: skip
+
+
+def test_what_nothing_was_made_of_is_offered_last_and_as_not_worn() -> None:
+    """Nothing of the neckcloth is logged: left empty it gets no steps, and where it was worn all
+    the same that is said."""
+    questions = AfterWearingQuestions(state_of(SAMPLE, AFTER), EVENT)
+    *worn, last, _ = questions.fields({})
+    assert (last.key, last.empty) == ("neckcloth", "not worn")
+    assert {one.empty for one in worn} == {"nothing"}
+    for typed, steps in (("", []), ("nothing", ["air-after-regatta"])):
+        reading = typed_into(questions, neckcloth=typed)
+        assert reading.change is not None
+        after = reading.change(read_project(SAMPLE))
+        cloth = next(one for one in after.ensembles[0].garments if one.id == "neckcloth")
+        assert [one.id for one in cloth.steps if "-after-" in one.id][:1] == steps
 
 
 def test_the_form_says_what_is_wrong_at_its_garment() -> None:

@@ -64,10 +64,10 @@ def test_what_must_be_done_before_the_second_fitting_and_whether_it_can_be(hallo
         " of hours that serve it" in text
     )
     assert (hours.left, hours.serving) == (47 * 60 + 23, 66 * 60 + 56)
-    assert "Fittable by then: Stays, Shoes, Petticoat and Skirt; wearable: Hip roll" in text
+    assert "Wanted fittable by then: Stays, Shoes, Petticoat and Skirt; wearable: Hip roll" in text
     assert (
-        "Of the Tide-reckoner too, as “In cloth, with the breeches” comes after it, fittable by"
-        " then: Wide smock, Father's velvet breeches and Doublet." in text
+        "Of the Tide-reckoner too, as “In cloth, with the breeches” comes after it, wanted"
+        " fittable by then: Wide smock, Father's velvet breeches and Doublet." in text
     )
     assert "as far as needed: Old linen shift and Boned bodice." in text
 
@@ -95,7 +95,9 @@ def test_a_past_occasion_says_what_it_lacked(oldmere: State, tmp_path: Path) -> 
     assert text == "The Mock-ups on Jory was on Saturday 29 May. It lacked nothing."
     later = state_of(SMALL, datetime(2027, 5, 9))
     text = said(later, "ferrywoman/body-fitting")
-    assert "was on Saturday 8 May. It lacked 6 steps, 6 h 25 of work: “cut the layers”" in text
+    lacked = "It lacked 6 steps, 6 h 25 of work; 4 before it: “cut the layers”"
+    assert f"was on Saturday 8 May. {lacked}" in text
+    assert "; 2 to be done at it: “lace up” (Stays) and “fit over the stays” (Jacket" in text
     assert text.count("Saturday") == 1
 
 

@@ -13,7 +13,7 @@ from screens.day_rows import Row, rows
 from screens.looked_at import LookedAt, looked_at
 from screens.opened import nothing_planned
 from screens.strips import OTHERS, as_text, strips
-from tests.planner.little import EVENINGS, ensemble, garment
+from tests.planner.little import BALL, EVENINGS, ensemble, garment
 from tests.planner.little import project as written
 
 BEHIND = read_project(Path("sample_projects/oldmere_regatta"))
@@ -105,3 +105,30 @@ def test_after_the_last_occasion_no_day_is_lost(tmp_path: Path) -> None:
     it = away(it, date(2027, 5, 7), date(2027, 5, 7))
     assert [one.date.day for one in looked(it, datetime(2027, 5, 8, 9)).lost] == [7]
     assert looked(it, datetime(2027, 5, 9, 9)).lost == ()
+
+
+def test_an_event_that_took_the_evening_belongs_to_its_own_day(tmp_path: Path) -> None:
+    """It ended at midnight: on the day after it has no line; one that ended later has."""
+    balls = '{ id = "late", kind = "event", at = 2027-05-07T22:30:00, takes = "2h" }, '
+    balls += '{ id = "next", kind = "event", at = 2027-05-12 }, '
+    text = ensemble(garment("a 60"), balls + BALL.replace("05-08", "05-07T18:30:00"))
+    project = written(tmp_path, text, EVENINGS)
+    lines = {
+        now: {row.occasion for row in table(looked(project, now)) if row.date == now.date()}
+        for now in (datetime(2027, 5, 7, 19), datetime(2027, 5, 8, 12))
+    }
+    assert lines == {
+        datetime(2027, 5, 7, 19): {None, "e/late", "e/ball"},
+        datetime(2027, 5, 8, 12): {None, "e/late"},
+    }
+
+
+def test_what_a_past_occasion_lacks_is_told_apart(tmp_path: Path) -> None:
+    """What was to be done before it is late; what was to be done at it stands open."""
+    pins = '{ id = "pins", kind = "fitting", at = 2027-05-04T14:00:00 }'
+    steps = garment("a 10", 'b 10 after=["a"]', 'fit 10 during="pins", after=["b"]',
+                    'mark 10 during="pins", after=["fit"]')  # fmt: skip
+    project = written(tmp_path, ensemble(steps, f"{pins}, {BALL}"), EVENINGS)
+    seen = table(looked(project, datetime(2027, 5, 4, 18)))
+    (row,) = [row for row in seen if row.occasion == "e/pins"]
+    assert row.notes == ("2 steps before it late", "2 at it open")

@@ -122,7 +122,9 @@ def test_after_the_event_it_is_no_longer_being_made() -> None:
     for text in (bare, told):
         assert "It is being made" not in text
         assert "planned:" not in text
-        assert "It was worn on 26 June 2027, at Oldmere Lock regatta. 20 of 81 steps" in text
+        # not that it was worn: that nobody can know of so few
+        assert "The event was on 26 June 2027: Oldmere Lock regatta; 20 of 81 steps are" in text
+        assert "worn on" not in text
         assert "not logged" in text
     assert "## After wearing" not in bare
     making, after = told.split("## After wearing", 1)

@@ -20,7 +20,7 @@ from screens.command import main
 from screens.dialogs.do_over import DoOverSheet
 from screens.dialogs.held import HeldSheet
 from screens.held_told import newly_held, newly_held_told, standing
-from tests.planner.test_held import AFTER, MOCK, fitted
+from tests.planner.test_held import AFTER, FITTED, MOCK, fitted
 from tests.screens.driving import Driven, drive
 from tests.screens.test_clock import Wall
 
@@ -121,13 +121,50 @@ def test_it_wasnt_held(tmp_path: Path) -> None:
         await driven.press("l", "down", "enter", "end", "space", "enter")
         (ensemble,) = read_project(tmp_path).ensembles
         assert ensemble.occasions[0].held is False
-        assert driven.shows("pins, 14:00: wasn't held, 2 steps open")
+        assert driven.shows("pins, 14:00: wasn't held, 2 steps at it open")
         await driven.press("enter", "end", "space", "enter")
         (ensemble,) = read_project(tmp_path).ensembles
         assert ensemble.occasions[0].held is True
         assert driven.shows("pins, 14:00: held, 2 steps logged")
 
     drive(body, path=tmp_path, now=AFTER)
+
+
+def test_what_was_ready_only_after_it_is_told(tmp_path: Path) -> None:
+    """Logged after the fitting, what it lacked ticks none of its steps: the diary says why they
+    are open, what it lacked is told in two, and space says what was done at it after all."""
+    late = MOCK.replace("05-03", "05-04")
+    it = fitted(tmp_path, diary=late)
+    (one,) = past_occasions(it, plan_project(it, AFTER))
+    assert (one.after, one.open) == (("e/g/fit",), ("e/g/fit",))
+    why = "1 step at it open: what it follows was done only after it"
+    assert standing(one) == f"counts as held, 1 of 2 steps with it, {why}"
+
+    async def body(driven: Driven) -> None:
+        await driven.press("b", "1")
+        shown = told(driven)
+        assert "It lacked 1 step, 20 min of work; to be done at it: “fit”" in shown
+        assert "Not done then, but done since: “mock”" in shown
+        assert "space what was done" in shown
+        await driven.press("space")
+        assert isinstance(driven.app.screen, HeldSheet)
+        await driven.press("home", "space", "enter")
+        said = {entry.step for entry in read_project(tmp_path).diary.entries if entry.done}
+        assert said == {"e/g/mock", "e/g/fit", "e/g/hem"}
+        assert "It lacked" not in told(driven)
+
+    drive(body, path=tmp_path, now=AFTER)
+
+
+def test_a_trial_wear_of_what_could_not_be_worn(tmp_path: Path) -> None:
+    """What follows nothing isn't taken as done at it, and why is told."""
+    text = FITTED.replace("fitting", "trial wear")
+    it = fitted(tmp_path, diary="", text=text)
+    (one,) = past_occasions(it, plan_project(it, AFTER))
+    assert standing(one) == (
+        "counts as held, 1 step at it open: not all it follows is done,"
+        " 1 step at it open: not all that is worn was ready by then"
+    )
 
 
 def test_what_failed_is_done_over_from_its_row(tmp_path: Path) -> None:
@@ -162,7 +199,7 @@ def test_what_stands_open_at_a_held_occasion_is_said(tmp_path: Path) -> None:
     """What follows an open step isn't taken as done, and why is told."""
     it = fitted(tmp_path, diary="")
     (one,) = past_occasions(it, plan_project(it, AFTER))
-    said = "counts as held, 1 of 2 steps with it, 1 step open: not all they follow is done"
+    said = "counts as held, 1 of 2 steps with it, 1 step at it open: not all it follows is done"
     assert standing(one) == said
     plan = plan_project(it, AFTER)
     assert newly_held_told(plan, newly_held(it, plan, AFTER)) == ""

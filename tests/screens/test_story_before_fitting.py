@@ -35,7 +35,7 @@ def test_what_must_be_there_before_the_second_fitting(tmp_path: Path) -> None:
         assert "is on Saturday 16 October, 14:00, in 47 days." in text
         assert "All of it can be done: 47 h 23 of work, 8 h 37 of it for the Tide-" in text
         assert "in 66 h 56 of hours that serve it; 19 h 33 left over" in text
-        assert "Fittable by then: Stays, Shoes, Petticoat and Skirt" in text
+        assert "Wanted fittable by then: Stays, Shoes, Petticoat and Skirt" in text
         assert "wearable: Hip roll" in text
         assert "as far as needed: Old linen shift and Boned bodice" in text
 
