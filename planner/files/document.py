@@ -75,6 +75,17 @@ class Document:
         gone = {i for start, end in self._ranges(places, path) for i in range(start, end)}
         self._lines = _without(self._lines, gone)
 
+    def remove_empty(self, path: Path) -> None:
+        """Take out a table of which only the heading is left: no pair, and nobody's comment."""
+        at = _index(self._places(), path, self._lines, header=True)
+        if at is None or "#" in self._lines[at].text or self._attached(at) < at:
+            return
+        end = at + 1
+        while end < len(self._lines) and self._lines[end].kind is Kind.BLANK:
+            end += 1
+        if end == len(self._lines) or self._lines[end].is_header:
+            self.remove(path)
+
     def insert(self, array: Path, index: int, item: Mapping[str, object]) -> None:
         """Add a table to the list of tables at ``array``, as its item ``index``."""
         places = self._places()

@@ -32,6 +32,9 @@ from planner.files.workroom import read_workroom
 from planner.model import Diary, Ensemble, Workroom
 from planner.problems import InputError, Problem
 
+_GONE_WHEN_EMPTY: Final[frozenset[KeyPath]] = frozenset({("pace",)})
+"""Tables that go with their last key: the program wrote them, and empty they say nothing."""
+
 Items = list[Plain]
 Reread = Callable[[Table], Plain]
 """The plain tables of a document, as reading understands it."""
@@ -182,6 +185,8 @@ def _apply(document: Document, path: KeyPath, before: Plain, after: Plain) -> No
             continue
         if isinstance(old, Mapping) or isinstance(new, Mapping):
             _apply(document, (*path, key), cast(Plain, old or {}), cast(Plain, new or {}))
+            if not new and (*path, key) in _GONE_WHEN_EMPTY:
+                document.remove_empty((*path, key))
         elif _is_items(old) and (new is None or _is_items(new) or new == []):
             _apply_items(document, (*path, key), cast(Items, old), cast(Items, new or []))
             if new == []:

@@ -38,6 +38,7 @@ from planner.model import (
     Margin,
     Occasion,
     OccasionKind,
+    PaceChoices,
     Span,
     Step,
     Stock,
@@ -468,3 +469,27 @@ def test_an_empty_workroom_is_written(tmp_path: Path) -> None:
     """A new workroom's file begins with its format."""
     write_workroom(tmp_path / "workroom.toml", None, Workroom(setting_up=15))
     assert (tmp_path / "workroom.toml").read_text() == 'format = 1\nsetting_up = "15m"\n'
+
+
+@pytest.mark.parametrize(
+    ("there", "then"),
+    [
+        ("[pace]\nhand = 1.2\n\n", ""),
+        # what the maker wrote stays, and so does its heading
+        ("# my pace\n[pace]\nhand = 1.2\n\n", "# my pace\n[pace]\n\n"),
+        ("[pace]\n# measured in May\nhand = 1.2\n\n", "[pace]\n# measured in May\n\n"),
+        ("[pace]  # mine\nhand = 1.2\n\n", "[pace]  # mine\n\n"),
+    ],
+)
+def test_a_pace_of_which_nothing_is_left_goes_with_its_heading(
+    tmp_path: Path, there: str, then: str
+) -> None:
+    """Unless somebody wrote something there."""
+    head, rest = "format = 1\n\n", '[workroom_hours]\nfriday = ["18:00-20:00"]\n'
+    path = tmp_path / "workroom.toml"
+    path.write_text(f"{head}{there}{rest}")
+    (tmp_path / "bees.toml").write_text(TEXT)
+    before = read_project(tmp_path).workroom
+    write_workroom(path, before, replace(before, pace=PaceChoices()))
+    assert path.read_text() == f"{head}{then}{rest}"
+    assert read_project(tmp_path).workroom.pace == PaceChoices()
