@@ -69,6 +69,11 @@ class Going:
         return self.behind[0].at.date() if len(self.behind) > 1 else None
 
     @property
+    def short(self) -> By | None:
+        """The first occasion before which hours are short by the plan."""
+        return next((one for one in self.by if one.in_hand < 0), None)
+
+    @property
     def closes(self) -> date | None:
         """The day on which there is no hour in hand any more, before all must be ready."""
         return _closes(self.ahead)
@@ -94,13 +99,14 @@ def how_it_goes(
     steps = frozenset(work.steps)
     kept = [k for k in behind or () if k.as_of is not None and _plans(k, steps)]
     told = _so_far(project, ground, work, kept)
-    ratio = _ratio(project, told)
+    ratio = _ratio(project, plan, told)
     first = _first(work, kept, now.date())
+    by = _by(ground, plan, goal, ratio)
     return Going(
         now=now,
         occasion=goal.id,
-        by=_by(ground, plan, goal, ratio),
-        behind=work.behind(first),
+        by=by,
+        behind=_as_told(work.behind(first), kept, plan, goal, any(one.in_hand < 0 for one in by)),
         ahead=work.ahead(),
         at_pace=() if ratio is None or ratio == 1.0 else work.ahead_at(ratio),
         so_far=told,
@@ -111,15 +117,51 @@ def how_it_goes(
     )
 
 
-def _ratio(project: Project, told: SoFar | None) -> float | None:
+def _ratio(project: Project, plan: Plan, told: SoFar | None) -> float | None:
     """What the work left takes of its estimates; None where too little is known of it.
 
-    It is against today's estimates: what these have learnt already isn't counted twice.
+    It is against today's estimates: where these follow the pace already, it isn't counted twice.
     """
     if told is None or not told.enough:
         return None
+    if plan.pace.choices.learn and plan.pace.maker is not None:
+        return 1.0
     least = LEAST_BESIDE_LEARNT if project.workroom.pace.learn else LEAST_DIFFERENCE
     return 1.0 if abs(told.ahead - 1) < least else told.ahead
+
+
+def _as_told(
+    moments: Sequence[InHand],
+    kept: Sequence[Kept],
+    plan: Plan,
+    goal: PlannedOccasion,
+    short_now: bool,
+) -> tuple[InHand, ...]:
+    """The moments behind as the plans of then told them: on a day whose plan was short nothing was
+    in hand, whatever today's estimates make of it. So it is on the days between two such plans, or
+    from the last one on where it is short still."""
+    before = [one.id for one in plan.occasions if one.at <= goal.at]
+    made = sorted(((k.as_of, k) for k in kept if k.as_of is not None), key=lambda one: one[0])
+    short: dict[date, int] = {}
+    for as_of, one in made:
+        short.setdefault(as_of.date(), max((one.short.get(o, 0) for o in before), default=0))
+    short[moments[-1].at.date()] = short_now
+    days = list(short)
+    found = []
+    for moment in moments[:-1]:
+        day = moment.at.date()
+        last = max((one for one in days if one <= day), default=None)
+        by = short[last] if last is not None else 0
+        if last != day and not short[min(one for one in days if one > day)]:
+            by = 0
+        found.append(_closed(moment, by) if by else moment)
+    return (*found, moments[-1])
+
+
+def _closed(moment: InHand, short: int) -> InHand:
+    """A moment at which so many minutes were short."""
+    left = max(moment.left, short)
+    return replace(moment, hours=left - short, left=left)
 
 
 def _closes(moments: Sequence[InHand]) -> date | None:

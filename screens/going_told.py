@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from planner.going import By, Going
 from planner.model import OccasionKind
+from planner.pace import pace_table
 from planner.plan import Plan
 from planner.so_far import LEAST_STEPS, SoFar
 from screens.aftercare_told import undated
@@ -46,6 +47,9 @@ def sentences(plan: Plan, going: Going) -> list[str]:
     if done is None or not done.enough:
         told = f"{_capital(in_hand(plan, going))}."
         return [told, _too_little(done), *_kept_up(plan, going), *_against_hours(plan, going)]
+    if plan.pace.choices.learn and plan.pace.maker is not None:
+        told = f"What was finished took {took(done.ratio)}; {_with_the_pace(plan, going)}."
+        return [told, *_rests_on(done), *_kept_up(plan, going), *_against_hours(plan, going)]
     return [
         f"{_capital(against_the_plan(done.ratio))}; {at_this_pace(plan, going)}.",
         *_and_later(plan, going),
@@ -95,6 +99,30 @@ def against_the_plan(ratio: float) -> str:
         share = _fraction(ratio)
         return f"in {share}{'' if share == 'half' else ' of'} the time planned so far"
     return f"{share} {'slower' if ratio > 1 else 'quicker'} than the plan so far"
+
+
+def took(ratio: float) -> str:
+    """ "half as long again as planned", of what is finished."""
+    if abs(ratio - 1) < ON_THE_PLAN:
+        return "as long as planned"
+    if ratio >= TWICE:
+        return f"{_times(ratio)} as long as planned"
+    if ratio < MUCH_QUICKER:
+        share = _fraction(ratio)
+        return f"{share}{'' if share == 'half' else ' of'} the time planned"
+    share = _fraction(abs(ratio - 1))
+    if ratio > 1:
+        return f"{share} {'as long again as' if share == 'half' else 'longer than'} planned"
+    return f"{share} less than planned"
+
+
+def _with_the_pace(plan: Plan, going: Going) -> str:
+    """What there is in hand by a plan whose estimates follow the pace; no other figure beside."""
+    ratio = pace_table(plan.pace)[0].ratio
+    pace = f" of {ratio:.2f}" if f"{ratio:.2f}" != "1.00" else ""
+    told = in_hand(plan, going)
+    verb = "it is" if going.short else "there is" if told.startswith("nothing") else "there are"
+    return f"with your pace{pace} already in the plan {verb} {told}"
 
 
 def _fraction(share: float) -> str:
@@ -151,7 +179,7 @@ def _named(plan: Plan, by: By) -> str:
 
 def in_hand(plan: Plan, going: Going) -> str:
     """ "9 h in hand until the regatta"; "3 h short by the fitting" where the plan says so."""
-    short = next((one for one in going.by if one.in_hand < 0), None)
+    short = going.short
     if short is not None:
         return f"{spoken(short.in_hand)} short by {_named(plan, short)}"
     goal = the_occasion(plan, going.occasion)

@@ -243,6 +243,10 @@ class _Hem:
         first, now = self.going.behind[0], self.going.ahead[0]
         if self.today > LEAST_BEHIND and first.minutes > 0:
             self._figure(about(first.minutes), 1, self.today)
+        if self.shut >= self.width:
+            # by how much it is short the sentence above says
+            self._beside("nothing in hand")
+            return
         if self.shut >= 0:
             self._beside(*dict.fromkeys((in_hand(self.plan, self.going), self._short())))
             return

@@ -13,7 +13,7 @@ from planner.files.reading import read_project
 from planner.going import Going, how_it_goes
 from planner.in_hand import serving
 from planner.kept import kept_of
-from planner.model import PaceChoices, Place, Project
+from planner.model import Kept, PaceChoices, Place, Project
 from planner.planning import plan_project
 from tests.planner.little import BALL, NOW, ensemble, every, garment, project
 
@@ -174,6 +174,32 @@ def test_what_was_planned_on_days_behind_is_told_with_what_was_done(tmp_path: Pa
     assert (found.kept_up.since, found.kept_up.planned, found.kept_up.done) == (
         NOW.date(), 240, 60,
     )  # fmt: skip
+
+
+def test_a_day_whose_plan_was_short_has_nothing_in_hand(tmp_path: Path) -> None:
+    """What the plan of a day told as short is told so of it later, whatever is known since; and so
+    of the days up to the next plan that is short. A day whose plan had enough keeps its figure."""
+    it = project(tmp_path, ensemble(garment("a 60", "b 30")))
+    bare = goes(it, datetime(2027, 5, 7), behind=(NOW,)).behind
+    assert [one.minutes > 0 for one in bare[:-1]] == [True] * 4
+
+    def short(day: int, by: int, hour: int = 18) -> Kept:
+        kept = kept_of(plan_project(it, datetime(2027, 5, day, hour)))
+        return replace(kept, short={"e/ball": by} if by else {})
+
+    def behind(*kept: Kept) -> list[int]:
+        now = datetime(2027, 5, 7)
+        found = how_it_goes(it, plan_project(it, now), now, kept).behind
+        assert found[-1] == bare[-1]
+        assert all(one.hours >= 0 and one.left >= 0 for one in found)
+        return [one.minutes for one in found[:-1]]
+
+    then = [one.minutes for one in bare[:-1]]
+    assert behind(short(3, 249)) == [-249, *then[1:]]
+    assert behind(short(3, 249), short(5, 30)) == [-249, -249, -30, then[3]]
+    assert behind(short(3, 249), short(5, 0)) == [-249, *then[1:]]
+    # the first plan of a day is the one it was set out with
+    assert behind(short(3, 249), short(3, 0, 20)) == [-249, *then[1:]]
 
 
 def test_a_fitting_has_its_own_figure(tmp_path: Path) -> None:

@@ -12,10 +12,11 @@ import pytest
 from planner.files.reading import read_project
 from planner.going import Going, how_it_goes
 from planner.model import PaceChoices
+from planner.pace import pace_table
 from planner.plan import Plan
 from planner.planning import plan_project
 from screens.command import main
-from screens.going_told import about, against_the_plan, in_few, sentences
+from screens.going_told import about, against_the_plan, in_few, sentences, took
 from screens.wording import cells
 from tests.planner.little import BALL, NOW, ensemble, garment, project
 from tests.planner.test_going import entry
@@ -102,12 +103,21 @@ def test_after_the_event(tmp_path: Path) -> None:
 
 
 def test_the_plans_own_shortfall_is_told_in_its_words() -> None:
-    """Where the plan tells a shortfall and no pace adds to it, both tell the same minutes."""
+    """Where estimates follow the pace, the plan's own shortfall is the one figure there is, and
+    each ratio says what it compares."""
     it = read_project(Path("sample_projects/oldmere_regatta"))
     plan = plan_project(it, datetime(2027, 6, 7))
-    found = sentences(plan, how_it_goes(it, plan, plan.now))[0]
+    going = how_it_goes(it, plan, plan.now)
+    found = sentences(plan, going)[0]
     short = next(one.short for one in plan.occasions if one.short)
-    assert f"at this pace {short // 60} h {short % 60:02} short by the fitting." in found
+    pace = pace_table(plan.pace)[0].ratio
+    assert going.so_far is not None
+    assert found == (
+        f"What was finished took {took(going.so_far.ratio)}; with your pace of {pace:.2f} already"
+        f" in the plan it is {short // 60} h {short % 60:02} short by the fitting."
+    )
+    enough = replace(going, by=tuple(replace(one, in_hand=60) for one in going.by))
+    assert "already in the plan there are " in sentences(plan, enough)[0]
 
 
 @pytest.mark.parametrize(
@@ -128,6 +138,23 @@ def test_the_plans_own_shortfall_is_told_in_its_words() -> None:
 def test_fractions(ratio: float, told: str) -> None:
     """The nearest fraction one would say; from twice on in times."""
     assert against_the_plan(ratio) == told
+
+
+@pytest.mark.parametrize(
+    ("ratio", "told"),
+    [
+        (1.0, "as long as planned"),
+        (1.2, "a fifth longer than planned"),
+        (1.5, "half as long again as planned"),
+        (0.5, "half the time planned"),
+        (0.33, "a third of the time planned"),
+        (0.75, "a quarter less than planned"),
+        (2.1, "twice as long as planned"),
+    ],
+)
+def test_what_it_took(ratio: float, told: str) -> None:
+    """The same shares, of the minutes of what is finished."""
+    assert took(ratio) == told
 
 
 @pytest.mark.parametrize(
@@ -156,7 +183,7 @@ def test_plan_and_check_say_it(capsys: pytest.CaptureFixture[str]) -> None:
     sample = "sample_projects/oldmere_regatta"
     for command in ("plan", "check"):
         main([command, sample, "--today", "2027-06-07"])
-        assert "than the plan so far; at this pace" in capsys.readouterr().out
+        assert "What was finished took" in capsys.readouterr().out
         main([command, sample, "--today", "2027-06-07", "--json"])
         going = json.loads(capsys.readouterr().out)["going"]
         assert going["occasion"] == "signal_master/regatta"

@@ -14,7 +14,7 @@ from planner.going import Going, how_it_goes
 from planner.in_hand import InHand
 from planner.plan import Plan
 from planner.planning import plan_project
-from screens.going_told import in_hand
+from screens.going_told import in_hand, sentences
 from screens.hem import CHALK, FOLD, HUNG, OPEN, STEEP, STITCHES, WOVEN, as_text, drawn
 from screens.wording import cells
 from tests.screens.test_pictures import same
@@ -104,15 +104,17 @@ def test_where_it_closes_at_this_pace_is_said() -> None:
     assert any("at this pace 4 h short" in line for line in text(going))
 
 
-def test_short_there_is_no_cloth_and_the_figure_is_the_verdicts() -> None:
-    """Where hours are short from today on the stitching lies on the fold, and words say by how
-    much, as the sentence does; the fold goes on to the end."""
+def test_short_there_is_no_cloth_and_the_figure_is_said_once() -> None:
+    """Where hours are short from today on the stitching lies on the fold, which goes on to the
+    end; by how much the sentence above says, and it alone."""
     lines = text(with_hours([5, 2, -3], [-3, -3, -3]))
     today = lines[-1].index("today")
     assert all(depth(lines, column) == 0 for column in range(today + 1, 78))
-    assert any("3 h short by the" in line for line in lines)
+    assert any("nothing in hand" in line for line in lines)
+    assert not any("short" in line for line in lines)
     assert len(lines[-2]) == 78
-    assert any(in_hand(PLAN, GOING) in line for line in text())
+    assert in_hand(PLAN, GOING) in sentences(PLAN, GOING)[0]
+    assert not any("short" in line for line in text())
     alone = text(with_hours([-3], [-3, -3]), rows=5)
     assert len(alone) == 3
 
