@@ -42,7 +42,8 @@ LIST, TEXT = "list", "text"
 def _key(keys: str, action: str, told: str, tooltip: str, show: bool = False) -> Binding:
     name = action.partition("(")[0].replace("_", "-")
     ident = f"delay.{name}-{keys.partition(',')[0]}"
-    return Binding(keys, action, told, show=show, id=ident, tooltip=tooltip)
+    named = {"enter": "enter", "escape": "esc"}.get(keys)
+    return Binding(keys, action, told, show=show, key_display=named, id=ident, tooltip=tooltip)
 
 
 class DelayKeys(KeyLine):
