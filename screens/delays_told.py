@@ -180,7 +180,7 @@ def _moves(effect: Effect) -> Told:
         shift.minutes
         for one in effect.moved.steps
         for shift in one.shifts
-        if shift.to_day is not None
+        if shift.from_day is not None and shift.to_day is not None
     )
     go = "1 step goes" if len(moving) == 1 else f"{len(moving)} steps go"
     return Told(label=MOVES, text=f"{go} to other days, {spoken(minutes)} of work")
@@ -334,10 +334,12 @@ def accepted_sentence(label: str, effect: Effect) -> str:
 
 
 def _moving(effect: Effect) -> dict[str, date]:
-    """The steps that go to other days, each with the first of these."""
+    """The steps that go to other days, each with the first of these; what had no time at all, or
+    has none any more, isn't counted: so it is as many when that is taken back."""
     found = {}
     for one in effect.moved.steps:
-        days = [shift.to_day for shift in one.shifts if shift.to_day is not None]
+        goes = [shift for shift in one.shifts if shift.from_day is not None]
+        days = [shift.to_day for shift in goes if shift.to_day is not None]
         if days:
             found[one.step] = min(days)
     return found

@@ -7,6 +7,7 @@ from datetime import date, datetime
 from pathlib import Path
 
 from planner.editing.delays import away_until, delivery_comes, nothing_done, occasion_moves
+from planner.files.reading import read_project
 from planner.kept import kept_of
 from planner.model import Project
 from planner.plan import Unplaced
@@ -20,6 +21,7 @@ from screens.delays_told import (
     moves,
     told,
 )
+from screens.then import became_sentence
 from tests.planner.little import EVENINGS, NOW, ensemble, garment
 from tests.planner.little import project as written
 
@@ -179,3 +181,17 @@ def test_what_only_loses(tmp_path: Path) -> None:
     assert delivery(it, "e/wool", one, date(2027, 5, 7), NOW).only_loses
     assert not delivery(it, "e/wool", one, date(2027, 5, 3), NOW).only_loses
     assert tonight(it, NOW).only_loses and away(it, date(2027, 5, 5), NOW).only_loses
+
+
+def test_taken_back_as_many_steps_move_as_were_told_before() -> None:
+    """Before it is accepted, once it is and once it is undone: steps of which only a part goes to
+    another day count each time, those without any time never."""
+    it = read_project(Path("sample_projects/copper_wood_masque"))
+    now = datetime(2027, 3, 9, 18)
+    trial = occasion_moves(it, "copper_beetle/walk-through", date(2027, 3, 13), now)
+    for change in (nothing_done(it, now), trial):
+        effect = _effect(it, change, now)
+        (goes,) = [one for one in _told(effect) if one.startswith("Moves: ")]
+        number = goes.removeprefix("Moves: ").partition(" steps")[0]
+        assert f"{number} steps move" in accepted_sentence("said", effect)
+        assert f"{number} steps move" in became_sentence(effect.after, effect.before)
