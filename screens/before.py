@@ -16,6 +16,7 @@ from planner.before import Before as Needed
 from planner.before import Item, needs, next_occasion
 from planner.doing_over import may_have_failed
 from planner.editing import with_packed
+from planner.held import BY_DATE
 from screens import before_list_told as list_told
 from screens import before_told as told
 from screens.delaying import Near
@@ -83,6 +84,8 @@ class Before(Page):
         """Full id of the occasion; None: the next."""
         self.by_garment = False
         self.needed: Needed | None = None
+        self.asked = False
+        """Whether a sheet about this occasion is open."""
 
     def regions(self) -> ComposeResult:
         """Which occasion, the answer, then the lists."""
@@ -165,9 +168,10 @@ class Before(Page):
             self._lists(self.showing)
 
     def on_screen_resume(self) -> None:
-        """The one last looked at, where it is still ahead; else the next."""
-        needed = self.needed
-        if needed is not None and needed.occasion.past:
+        """The one last looked at, where it is still ahead or was asked about; else the next."""
+        needed, asked = self.needed, self.asked
+        self.asked = False
+        if needed is not None and needed.occasion.past and not asked:
             self.chosen = None
             if self.showing is not None:
                 self.lay_out(self.showing, refined=False)
@@ -237,13 +241,22 @@ class Before(Page):
         from screens.dialogs.do_over import DoOverSheet
 
         if self.showing is not None and (about := self._failed()):
+            self.asked = True
             self.app.push_screen(DoOverSheet(self.showing, about))
 
     def action_held(self) -> None:
         """Say what was done at the past occasion."""
         from screens.dialogs.held import HeldSheet
 
-        if self.showing is not None and self.chosen is not None:
+        if self.needed is None or self.showing is None or self.chosen is None:
+            return
+        if self.needed.occasion.kind in BY_DATE and not self.needed.occasion.during:
+            self.program.tell(
+                "Nothing was to be done at it. What was done before it space logs, in the run-up"
+                " (u) or the diary (l)."
+            )
+        else:
+            self.asked = True
             self.app.push_screen(HeldSheet(self.showing, self.chosen))
 
     def on_lines_moved(self) -> None:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
 from planner.glance import is_of
-from planner.model import OccasionKind
+from planner.held import BY_DATE
 from planner.plan import Day, Plan, PlannedOccasion, Sitting, Where
 from screens.wording import (
     count,
@@ -74,9 +74,20 @@ def occasion_line(plan: Plan, occasion: PlannedOccasion) -> str:
     return f"{when(occasion)}  {occasion_name(occasion)}{things}"
 
 
+def lacking(plan: Plan, occasion: PlannedOccasion) -> list[str]:
+    """What one that is over lacked: what was to be done before it, and what at it."""
+    done = {step.id for step in plan.steps if step.done}
+    at_it = [one for one in occasion.during if one not in done]
+    late = [one for one in occasion.late if one not in at_it]
+    told = [f"{count(len(late), 'step')} before it late"] if late else []
+    if at_it and occasion.kind not in BY_DATE:
+        told.append(f"{len(at_it) if late else count(len(at_it), 'step')} at it open")
+    return told
+
+
 def held_word(occasion: PlannedOccasion) -> str:
     """What became of an occasion that is over, as far as the plan knows."""
-    if occasion.kind in (OccasionKind.DEPARTURE, OccasionKind.EVENT):
+    if occasion.kind in BY_DATE:
         return "over"
     return "counts as held" if occasion.held else "wasn't held"
 

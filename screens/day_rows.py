@@ -9,10 +9,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from planner.held import BY_DATE
 from planner.model import OccasionKind
 from planner.plan import Note, NoteKind, Plan, PlannedOccasion, Where
-from screens.countdown import OnDay, held_word, occasion_line, wearable_with
+from screens.countdown import OnDay, held_word, lacking, occasion_line, wearable_with
 from screens.looked_at import Behind, LookedAt
 from screens.strips import Cell, Strips
 from screens.why import graver_first
@@ -136,13 +135,10 @@ def _occasion_row(looked: LookedAt, occasion: PlannedOccasion, day: date) -> Row
     notes = []
     if occasion.short:
         notes.append(f"{column(occasion.short)} short")
-    at_it = [one for one in occasion.during if not looked.steps[one].done] if occasion.past else []
-    if late := [one for one in occasion.late if one not in at_it]:
-        where = " before it" if occasion.past else ""
-        notes.append(f"{count(len(late), 'step')}{where} late")
-    if at_it and occasion.kind not in BY_DATE:
-        many = str(len(at_it)) if late else count(len(at_it), "step")
-        notes.append(f"{many} at it open")
+    if occasion.past:
+        notes += lacking(plan, occasion)
+    elif occasion.late:
+        notes.append(f"{count(len(occasion.late), 'step')} late")
     held = f"{held_word(occasion)}: " if occasion.past else ""
     return Row(
         date=day,

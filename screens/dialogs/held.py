@@ -159,7 +159,9 @@ class HeldSheet(Ticking):
         asked = self._asked(one)
         done = {step: self.minutes.get(step, 0) for step in asked if step in self.ticked}
         whole = {step.id: step.minutes for step in plan.steps}
-        not_done = {step: whole[step] for step in one.taken if step not in self.ticked}
+        # said to be held, what isn't ticked would count as done once all it follows is
+        open_ones = one.taken if one.by_date else asked
+        not_done = {step: whole[step] for step in open_ones if step not in self.ticked}
         return Doing(label=_label(plan, one, done, not_done), change=_held(one, done, not_done))
 
     def _is_other(self, one: PastOccasion) -> bool:

@@ -10,8 +10,8 @@ from typing import ClassVar
 from textual.binding import Binding, BindingType
 
 from planner.model import Entry
-from planner.plan import Plan
-from screens.countdown import OnDay, occasion_line
+from planner.plan import Plan, PlannedOccasion
+from screens.countdown import OnDay, lacking, occasion_line
 from screens.done_told import done_already, done_heading, done_lines, lost_sentence
 from screens.looked_at import Behind, LookedAt, minutes_at
 from screens.marks import CAME
@@ -193,9 +193,11 @@ class OpenedDay(OpeningLines):
         for number, line in enumerate(lines):
             line = self._where_from(line, on_day)
             while ahead and line.sitting.start and line.sitting.start >= ahead[0].at:
-                found.append(plain(f" {occasion_line(plan, ahead.pop(0))}", "faint"))
+                found += _occasion(plan, ahead.pop(0))
             found += self._step(line, f"{number} {line.sitting.step}", lines, width)
-        return found + [plain(f" {occasion_line(plan, one)}", "faint") for one in ahead]
+        for one in ahead:
+            found += _occasion(plan, one)
+        return found
 
     def _where_from(self, line: StepLine, on_day: OnDay) -> StepLine:
         """A step with the day it was on, where it has come from another by the last change."""
@@ -309,6 +311,14 @@ class OpenedDay(OpeningLines):
 def _step_of(key: str) -> str:
     """Full id of the step a key stands for."""
     return key.rsplit(" ", 1)[-1]
+
+
+def _occasion(plan: Plan, occasion: PlannedOccasion) -> list[Line]:
+    """What takes place on a day; of what is over, what it lacked."""
+    found = [plain(f" {occasion_line(plan, occasion)}", "faint")]
+    if occasion.past and (told := lacking(plan, occasion)):
+        found.append(plain(f"{'':14}{', '.join(told)}", "faint"))
+    return found
 
 
 def _beneath(sentences: list[str], width: int, style: str, key: str | None) -> list[Line]:

@@ -156,6 +156,34 @@ def test_what_was_ready_only_after_it_is_told(tmp_path: Path) -> None:
     drive(body, path=tmp_path, now=AFTER)
 
 
+def test_what_isnt_ticked_stays_open_though_it_was_held(tmp_path: Path) -> None:
+    """Saying that it was held ticks nothing that the sheet tells as not done."""
+    fitted(tmp_path, diary=MOCK.replace("05-03", "05-04"))
+
+    async def body(driven: Driven) -> None:
+        await driven.press("b", "1", "space")
+        assert driven.shows("not done, 0:20 left")
+        await driven.press("enter")
+        state = driven.app.state
+        assert state is not None
+        assert {one.id: one.done for one in state.plan.steps}["e/g/fit"] is False
+        assert "to be done at it: “fit”" in told(driven)
+
+    drive(body, path=tmp_path, now=AFTER)
+
+
+def test_an_event_at_which_nothing_was_to_be_done_asks_nothing(tmp_path: Path) -> None:
+    """Space says where what was done before it is logged, in place of an empty sheet."""
+    fitted(tmp_path)
+
+    async def body(driven: Driven) -> None:
+        await driven.press("b", "2", "space")
+        assert not isinstance(driven.app.screen, HeldSheet)
+        assert "What was done before it space logs" in told(driven)
+
+    drive(body, path=tmp_path, now=datetime(2027, 5, 20))
+
+
 def test_a_trial_wear_of_what_could_not_be_worn(tmp_path: Path) -> None:
     """What follows nothing isn't taken as done at it, and why is told."""
     text = FITTED.replace("fitting", "trial wear")
