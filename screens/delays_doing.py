@@ -90,12 +90,13 @@ class Delay:
     """Whether it takes hours, hands or what comes away, and gives nothing."""
 
 
-PLACES: Final[tuple[tuple[str, Callable[[DaySpans], tuple[Span, ...]]], ...]] = (
-    ("in the workroom", lambda spans: spans.workroom),
-    ("on the sofa", lambda spans: spans.sofa),
-    ("on the way", lambda spans: spans.take_along),
+HOURS_OF: Final = ("in the workroom", "of setting up there", "on the sofa", "on the way")
+"""What the hours of a day are, in words."""
+_PLACES: Final[tuple[Callable[[DaySpans], tuple[Span, ...]], ...]] = (
+    lambda one: one.workroom,
+    lambda one: one.sofa,
+    lambda one: one.take_along,
 )
-"""Where hours are, in words, and which of a day's those are."""
 
 
 class Refused(ValueError):
@@ -119,21 +120,31 @@ def tonight(project: Project, now: datetime, sat: SatDown | None = None) -> Dela
 
 
 def _hours_lost(before: Project, after: Project, day: date, today: date) -> str:
-    """ "6 h 25 of hours today are lost: 4 h 40 in the workroom and 1 h 45 on the sofa."."""
+    """ "6 h 25 of hours today are lost: 4 h 40 in the workroom, 15 min of setting up there and
+    1 h 30 on the sofa."."""
     was, becomes = day_spans(before, day), day_spans(after, day)
-    parts = [
-        f"{spoken(lost)} {where}"
-        for where, place in PLACES
-        if (lost := minutes_of(_only(place(was))) - minutes_of(_only(place(becomes))))
+    lost = [
+        minutes_of(DaySpans(workroom=place(was))) - minutes_of(DaySpans(workroom=place(becomes)))
+        for place in _PLACES
     ]
+    setting_up = before.workroom.setting_up
+    usable = _usable(was.workroom, setting_up) - _usable(becomes.workroom, setting_up)
+    minutes = (usable, lost[0] - usable, *lost[1:])
+    parts = [f"{spoken(one)} {of}" for one, of in zip(minutes, HOURS_OF, strict=True) if one]
     told = f"{spoken(minutes_of(was) - minutes_of(becomes))} of hours {on_date(day, today)}"
-    told += f" are lost{f': {listed(parts)}' if len(parts) > 1 else ''}."
+    told += f" are lost{f': {listed(parts, len(parts))}' if len(parts) > 1 else ''}."
     return f"{told[:1].upper()}{told[1:]}"
 
 
-def _only(spans: tuple[Span, ...]) -> DaySpans:
-    """The hours of one place alone."""
-    return DaySpans(workroom=spans)
+def _usable(spans: tuple[Span, ...], setting_up: int) -> int:
+    """Minutes of workroom hours without the setting up of each stretch, as they are planned."""
+    total = begin = end = 0
+    for span in sorted(spans, key=lambda one: one.start):
+        if span.start > end or not end:
+            total += max(0, end - begin - setting_up)
+            begin = span.start
+        end = max(end, span.end)
+    return total + max(0, end - begin - setting_up)
 
 
 def away(project: Project, back: date, now: datetime, first: date | None = None) -> Delay:

@@ -117,7 +117,8 @@ def test_what_is_lost_tonight_is_told_by_place(
     (folder / "workroom.toml").write_text(f"{text}\n{day}")
     assert _delay(folder, "tonight") in (0, 1)
     said = " ".join(capsys.readouterr().out.split())
-    lost = "2 h 45 of hours today are lost: 2 h in the workroom and 45 min on the sofa."
+    lost = "1 h 45 in the workroom, 15 min of setting up there and 45 min on the sofa"
+    lost = f"2 h 45 of hours today are lost: {lost}."
     assert lost in said and "sat at" not in said
     sat = SatDown(step="ferrywoman/stays/cut", since=datetime(2027, 5, 3, 17, 30))
     write_clock(folder, sat)
@@ -200,3 +201,23 @@ def test_as_data(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert (found["what"], found["kept"]) == ("away", False)
     first = found["moved"]["steps"][0]
     assert (first["step"], first["shifts"][0]["to"]) == ("ferrywoman/stays/cut", "2027-05-06")
+
+
+@pytest.mark.parametrize(
+    ("now", "lost"),
+    [
+        ("2027-05-04T10:00", "1 h 45 of hours today are lost: 1 h 30 in the workroom and 15 min"),
+        # amid the setting up, and behind it
+        ("2027-05-04T19:05", "1 h 40 of hours today are lost: 1 h 30 in the workroom and 10 min"),
+        ("2027-05-04T20:00", "45 min of hours today are lost."),
+    ],
+)
+def test_setting_up_is_told_apart(
+    folder: Path, now: str, lost: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """So that the hours of the workroom are those that are planned."""
+    text = (folder / "workroom.toml").read_text()
+    day = '[[change]]\non = 2027-05-04\nworkroom = ["19:00-20:00", "20:00-20:45"]\nsofa = []\n'
+    (folder / "workroom.toml").write_text(f"{text}\n{day}")
+    assert main(["delay", str(folder), "tonight", "--now", now]) in (0, 1)
+    assert lost in " ".join(capsys.readouterr().out.split())
