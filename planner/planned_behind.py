@@ -2,25 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 
-from planner.model import Entry, Kept, KeptHours
+from planner.model import Entry, Kept
 
 _MINUTE = timedelta(minutes=1)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Part:
-    """What one plan had of a step on a day."""
+    """What one plan had in some hours of a day."""
 
     since: datetime
     """The moment the plan was made from."""
-    step: str
-    minutes: int
-    before: int
-    """Minutes it had of the same step in earlier hours."""
+    room: int
+    """Minutes of these hours."""
+    planned: tuple[tuple[str, int, int], ...]
+    """Step, minutes, and minutes the plan had of the same step in earlier hours; in order."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -31,7 +31,7 @@ class PlannedDay:
     steps: Mapping[str, int]
     """Minutes by full id, in the order in which they were to be done."""
     parts: tuple[Part, ...] = ()
-    """The same by the plans it comes from, as far as these are known."""
+    """By the plans it comes from, as far as these are known; also what was beyond the hours."""
 
     @property
     def minutes(self) -> int:
@@ -57,56 +57,54 @@ def planned_days(plans: Iterable[Kept], first: date, now: datetime) -> tuple[Pla
         before: dict[str, int] = {}
         for hours in plan.hours:
             if first <= hours.day < now.date() and hours.start < end and hours.end > begin:
-                found.setdefault(hours.day, []).extend(_parts(hours, begin, end, before))
+                room = (min(end, hours.end) - hours.start) // _MINUTE
+                mine = tuple((step, n, before.get(step, 0)) for step, n in hours.planned)
+                part = Part(since=begin, room=room, planned=mine)
+                found.setdefault(hours.day, []).append(part)
             for step, minutes in hours.planned:
                 before[step] = before.get(step, 0) + minutes
     return tuple(
         PlannedDay(date=day, steps=_summed(parts), parts=tuple(parts))
         for day, parts in sorted(found.items())
-        if parts
+        if _summed(parts)
     )
 
 
-def _parts(
-    hours: KeptHours, since: datetime, until: datetime, before: Mapping[str, int]
-) -> Iterator[Part]:
-    """What was planned in some hours up to a moment, one sitting behind the other; nothing that
-    lies beyond their end."""
-    room = (min(until, hours.end) - hours.start) // _MINUTE
-    for step, minutes in hours.planned:
-        taken = min(minutes, room)
-        room -= taken
-        if taken > 0:
-            yield Part(since=since, step=step, minutes=taken, before=before.get(step, 0))
-
-
 def _summed(parts: Iterable[Part]) -> dict[str, int]:
-    """Minutes by step; those with none are left out."""
+    """Minutes by step, one sitting behind the other; nothing that lies beyond the hours."""
     found: dict[str, int] = {}
-    for one in parts:
-        if one.minutes:
-            found[one.step] = found.get(one.step, 0) + one.minutes
+    for part in parts:
+        room = part.room
+        for step, minutes, _ in part.planned:
+            taken = min(minutes, room)
+            room -= taken
+            if taken > 0:
+                found[step] = found.get(step, 0) + taken
     return found
 
 
 def still_planned(planned: PlannedDay, entries: Iterable[Entry]) -> PlannedDay:
     """What was planned on a day, less what was done of it since its plan was made and before the
-    day came: that is not lost. ``entries`` are those of the diary, or of its steps."""
+    day came: that is not lost. What was beyond the hours then comes into them. ``entries`` are
+    those of the diary, or of its steps."""
     if not planned.parts:
         return planned
-    mine = {part.step for part in planned.parts}
+    mine = {step for part in planned.parts for step, _, _ in part.planned}
     earlier = [e for e in entries if e.step in mine and e.at.date() < planned.date]
     parts = tuple(_without(part, earlier) for part in planned.parts) if earlier else planned.parts
     return replace(planned, steps=_summed(parts), parts=parts)
 
 
-def _without(part: Part, entries: Iterable[Entry]) -> Part:
+def _without(part: Part, entries: Sequence[Entry]) -> Part:
     """What was left of it by some entries: what is done first is what was planned first."""
-    since = [one for one in entries if one.step == part.step and one.at >= part.since]
-    told = [one.done for one in since if one.done or one.left is not None]
-    done = sum(one.minutes for one in since)
-    left = 0 if told and told[-1] else part.minutes - max(0, done - part.before)
-    return replace(part, minutes=min(part.minutes, max(0, left)))
+    rest = []
+    for step, minutes, before in part.planned:
+        since = [one for one in entries if one.step == step and one.at >= part.since]
+        told = [one.done for one in since if one.done or one.left is not None]
+        done = sum(one.minutes for one in since)
+        left = 0 if told and told[-1] else minutes - max(0, done - before)
+        rest.append((step, min(minutes, max(0, left)), before))
+    return replace(part, planned=tuple(rest))
 
 
 def not_done(planned: PlannedDay, entries: Sequence[Entry]) -> int:

@@ -225,6 +225,11 @@ def test_what_was_done_before_its_day_is_not_lost(tmp_path: Path) -> None:
         assert lost(Entry(at=at, step="e/g/a", done=True)) == {5: 60}
     # before the plan was made it knew of it
     assert lost(Entry(at=may(3, 17), step="e/g/b", minutes=20)) == {4: 30, 5: 90}
+    # what was beyond the hours of its day comes into them
+    full = kept(may(3, 18), evening(5, ("e/g/b", 60), ("e/g/a", 90)))
+    assert lost(plans=(full,)) == {5: 120}
+    early = Entry(at=may(4, 9), step="e/g/b", minutes=60, done=True)
+    assert lost(early, plans=(full,)) == {5: 90}
     own = kept(may(5), evening(5, ("e/g/b", 50)))
     early = Entry(at=may(4, 9), step="e/g/b", minutes=20)
     assert lost(early, plans=(monday, own)) == {4: 10, 5: 50}
