@@ -34,6 +34,7 @@ from planner.problems import InputError, Problem
 from planner.quantity import Quantity
 from planner.sitting_down import SatDown
 from screens.amounts_told import worded_amount
+from screens.clock_told import since_told
 from screens.doing import Doing
 from screens.forms import lookups
 from screens.forms.fields import Change
@@ -112,10 +113,9 @@ def tonight(project: Project, now: datetime, sat: SatDown | None = None) -> Dela
     doing = _doing("nothing done tonight", partial(nothing_done, now=now), project, day.isoformat())
     told = _hours_lost(project, doing.change(project), day, now.date())
     if sat is not None:
-        told += (
-            f" What was sat at “{lookups.name_of(project, sat.step)}” since {clock(sat.since)}"
-            " isn't logged yet, and isn't lost: k puts it down."
-        )
+        name, since = lookups.name_of(project, sat.step), since_told(sat.since, now.date())
+        told += f" What was sat at “{name}” {since} isn't logged yet, and isn't lost:"
+        told += " k puts it down."
     return Delay(what="tonight", doing=doing, told=told, only_loses=True)
 
 
