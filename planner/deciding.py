@@ -29,8 +29,6 @@ LEAST_SITTING = {
     Work.CUTTING: 30,
     Work.DRAFTING: 30,
     Work.BENCH: 30,
-    Work.CHECKS: 10,
-    Work.FITTING: 10,
 }
 
 
