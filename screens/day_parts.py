@@ -76,3 +76,11 @@ def still_free(parts: DayParts) -> str:
     """ "the morning has 50 min free"; empty where nothing is."""
     told = [f"{name} has {spoken(minutes)} free" for name, minutes in parts.free]
     return listed(told, len(told)) if told else ""
+
+
+def over_in(parts: DayParts) -> str:
+    """ "33 min over in the afternoon", shorter; of several all together."""
+    told = spoken(sum(minutes for _, minutes in parts.over))
+    if len(parts.over) > 1 or not parts.over[0][0].startswith("the "):
+        return f"{told} over"
+    return f"{told} over in {parts.over[0][0]}"

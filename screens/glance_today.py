@@ -9,7 +9,7 @@ from datetime import datetime, time
 from planner.glance import DaysWork, Glance
 from planner.plan import Plan, Where
 from screens.aftercare_told import undated_in_short
-from screens.day_parts import day_parts, more_than
+from screens.day_parts import day_parts, more_than, over_in
 from screens.wording import (
     WHERES,
     abbreviated,
@@ -64,8 +64,8 @@ def _much_of_what(
     """How much is to be done from its ``start``, what ``also`` takes place, and of what, in fewer
     and fewer words.
 
-    Where more is wanted than there are hours: the hours, and what comes first in them. Where only
-    a part of the day is over, and another has room: by how much, and which.
+    Where more is wanted than there are hours: the hours, and what comes first in them. Where a
+    part of the day is over, and another has room, which helps nobody there: by how much, and which.
     """
     at = f"{start}{also}"
     if not work.over:
@@ -76,10 +76,9 @@ def _much_of_what(
     names = _what(plan, work.first)[: -1 if several else None]  # not how many: which come first
     wanted, hours = spoken(work.minutes), _hours(work)
     parts = day_parts(plan, work.day)
-    in_part = bool(parts.over) and sum(n for _, n in work.in_hours) >= work.minutes
     first = step_with_garment(plan, work.first[0]) if work.first else ""
     garment = _what(plan, work.first[:1])[-1] if work.first else ""
-    if in_part:
+    if parts.free:
         return [
             *(
                 (f"{_places(work)}{start}, {more_than(parts)}{also}", f": first {name}")
@@ -88,6 +87,7 @@ def _much_of_what(
             (f"{wanted}, {more_than(parts)}{also}", f": first {first}" if first else ""),
             (f"{wanted}, {more_than(parts)}{also}", f": first {garment}" if garment else ""),
             (f"{wanted}, {more_than(parts)}{also}", ""),
+            (f"{wanted}, {over_in(parts)}{also}", ""),
             (f"{wanted}, over {spoken(work.over)}{also}", ""),
         ]
     return [

@@ -37,7 +37,7 @@ def test_days_newest_first_with_how_it_goes_on_top() -> None:
         today = next(k for k, line in enumerate(lines) if "Today, Mon 7 Jun" in line)
         before = next(k for k, line in enumerate(lines) if "Yesterday, Sun 6 Jun" in line)
         assert today < before and "1:40 done" in lines[before]
-        assert driven.shows("slower than the plan") and driven.shows("quicker than I feared")
+        assert driven.shows("longer than planned") and driven.shows("quicker than I feared")
 
     drive(body, path=OLDMERE, now=BEHIND)
 

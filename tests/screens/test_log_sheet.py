@@ -67,7 +67,9 @@ def test_several_are_logged_as_one_edit(path: Path) -> None:
     async def body(driven: Driven) -> None:
         await driven.press("space", "space", "4", "5", "down", "1", "h", "3", "0", "tab", "3", "0")
         await driven.press("n", "k", "n", "o", "t", "enter")
-        assert driven.shows("then: fits, 89 % full, 2 h 50 less to do, “boning channels” moves to")
+        # of the channels only the first part is done: what is left stays on its day
+        assert driven.shows("then: fits, 89 % full, 2 h 50 less to do")
+        assert not driven.shows("moves to")
         assert driven.shows("2 steps, 2 h 15")
         assert driven.shows("“knot”")
         await driven.press("enter")

@@ -109,7 +109,7 @@ async def _saturday(it: Evening) -> None:
     assert it.shows("Does not fit: 3 h 03 short before the Bodice fitting with Ambrin")
     assert it.shows("Since Wednesday 12 May: .*moved later, 4 h 33 planned and not done")
     assert it.shows("Newly short before the Bodice fitting with Ambrin: 3 h 03")
-    assert it.shows("Today: 3 h, 6 h 03 wanted; at 14:00 Bodice fitting with Ambrin")
+    assert it.shows("Today: 6 h 03, over 3 h 03; at 14:00 Bodice fitting with Ambrin")
 
     # the cloth was due on Wednesday, and comes next Wednesday instead
     await it.press("d", "3", *"19", "space", *"May")
@@ -119,7 +119,7 @@ async def _saturday(it: Evening) -> None:
     assert it.shows("c cut the panels [(]Skirt[)] Mon 17 May → Wed 19 May “plum wool” comes on Wed")
     await it.press("enter")
     assert it.shows("3 m of plum wool now due on Wednesday 19 May. Two steps move")
-    assert it.shows("Today: 3 h, 6 h 03 wanted; at 14:00 Bodice fitting with Ambrin")
+    assert it.shows("Today: 6 h 03, over 3 h 03; at 14:00 Bodice fitting with Ambrin")
 
     # Ambrin can come on Sunday instead: it fits again, and today is for the work before it
     await it.press("d", "4", "enter")

@@ -15,6 +15,7 @@ from planner.model import Place, Project
 from planner.plan import Because, NoteKind, Plan, Where
 from planner.planning import plan_project
 from screens.countdown import days_of
+from screens.day_parts import day_parts
 from screens.diary_told import planned_today
 from screens.glance_today import today_told
 from screens.opened import day_heading, day_notes, over_by_window, step_lines, why_over
@@ -177,11 +178,8 @@ def test_hours_of_a_day_are_the_same_in_headline_and_day(behind: tuple[Project, 
         if today is None or not today.over:
             continue
         assert dict(today.in_hours)[Where.WORKROOM] == day.workroom_available
-        there = day.workroom_available + sum(
-            minutes for where, minutes in today.places if where is not Where.WORKROOM
-        )
         (first, *_) = today_told(at, glance(at)).texts
-        if there < today.minutes:
+        if not day_parts(plan, day.date).free:
             assert f"{spoken(day.workroom_available)} in the workroom" in first
             assert f"and {spoken(today.minutes)} are wanted" in first
             split += 1
@@ -214,6 +212,6 @@ def test_which_hours_of_a_day_are_over_is_said(tmp_path: Path) -> None:
         project(tmp_path / "more", ensemble(more, occasions), hours), datetime(2027, 5, 3)
     )
     (told, *_) = today_told(plan, glance(plan)).texts
-    # 2 h 30 of them would be wanted less over: that loses the morning's free hours
-    assert told.startswith("4 h in the workroom from 10:00;") and "and 4 h 40 are wanted" in told
+    # neither 2 h 30 (wanted less over) nor all 4 h: the morning's free hours help nobody here
+    assert told.startswith("4 h 40 in the workroom from 10:00, 2 h 10 more than the afternoon's")
     assert "workroom 4:40 of 4:00" in day_heading(plan, days_of(plan)[0])
