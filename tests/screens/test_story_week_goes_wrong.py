@@ -113,7 +113,7 @@ async def _saturday(it: Evening) -> None:
 
     # the cloth was due on Wednesday, and comes next Wednesday instead
     await it.press("d", "3", *"19", "space", *"May")
-    assert it.shows("plum wool, 3 m, comes on: 19 May It was due on Wednesday 12 May")
+    assert it.shows("comes on: 19 May It comes on Wednesday 19 May; it was due on Wednesday 12 May")
     assert it.shows("Then .*Does not fit: 3 h 03 short before the Bodice fitting with Ambrin")
     assert it.shows("Moves 2 steps go to other days")
     assert it.shows("c cut the panels [(]Skirt[)] Mon 17 May → Wed 19 May “plum wool” comes on Wed")
