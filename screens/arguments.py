@@ -291,7 +291,8 @@ def _parser() -> _Parser:
     parser = _Parser(
         prog="wearby",
         usage="wearby PATH opens the program, wearby COMMAND PATH prints an answer",
-        description="PATH: a folder with workroom.toml (else where you stand), or one ensemble's file",
+        description="PATH: a folder with workroom.toml (else where you stand), "
+        "or one ensemble's file",
         epilog=_epilog(),
         formatter_class=argparse.RawDescriptionHelpFormatter,
         add_help=False,

@@ -70,7 +70,8 @@ def _much_of_what(
     at = f"{start}{also}"
     if not work.over:
         return [(f"{_places(work)}{at}", f": {what}") for what in _what(plan, work.steps)] + [
-            (f"{_places(work)}{at}", "")
+            (f"{_places(work)}{at}", ""),
+            (f"{_places(work)}{also}", ""),
         ]
     several = len({garment_of(plan, step) for step in work.first}) > 1
     names = _what(plan, work.first)[: -1 if several else None]  # not how many: which come first

@@ -352,7 +352,8 @@ class RunUp(SitsDown):
         if looked is not None:
             yield SystemCommand("Go to today", "Put the cursor on today", self.action_today)
             if self.check_action("log", ()):
-                yield SystemCommand("Log what was done", "Tick steps, type minutes", self.action_log)
+                told = "Tick steps, type minutes"
+                yield SystemCommand("Log what was done", told, self.action_log)
             yield from self.clock_commands()
             yield from self._of_the_step(looked)
             yield from self._of_the_day(looked)

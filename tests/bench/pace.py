@@ -1,4 +1,6 @@
-"""How well the maker's pace is learnt: ``python -m tests.bench.pace [MAKERS] [--priors | --enough]``.
+"""How well the maker's pace is learnt.
+
+``python -m tests.bench.pace [MAKERS] [--priors | --enough]``.
 
 Makers with parameters the estimator doesn't know (``pace_makers``) log three ensembles; a fourth
 is estimated by the catalogue and at the pace learnt, and then made. Told are, of its steps and of

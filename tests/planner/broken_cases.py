@@ -254,7 +254,9 @@ STEPS = (
 
 DIARY = (
     entry("an entry without date", 'step = "heron/coat/cut"', "entry[0].at", "at is missing"),
-    entry("an entry without step", "at = 2027-05-01\nminutes = 5", "entry[0].step", "step is missing"),
+    entry(
+        "an entry without step", "at = 2027-05-01\nminutes = 5", "entry[0].step", "step is missing"
+    ),
     entry("an entry for half an id", 'at = 2027-05-01\nstep = "cut"', "entry[0].step",
           "ensemble/garment/step"),
     entry("minutes below nothing", 'at = 2027-05-01\nstep = "heron/coat/cut"\nminutes = -5',

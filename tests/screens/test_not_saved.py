@@ -130,7 +130,8 @@ def test_it_can_be_put_off_and_thrown_away(
 
     main(["check", str(folder), "--today", "2027-05-03"])
     said = " ".join(capsys.readouterr().out.split())
-    assert "An edit of Monday 3 May, 19:40 could not be saved: an evening logged. Today, 19:40: " in said
+    refused = "An edit of Monday 3 May, 19:40 could not be saved: an evening logged. Today, 19:40: "
+    assert refused in said
     assert "47 min. Open the workroom to keep it" in said
 
     async def later(driven: Driven) -> None:

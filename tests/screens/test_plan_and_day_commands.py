@@ -38,7 +38,8 @@ def test_a_day_nothing_is_known_of_is_an_error(capsys: pytest.CaptureFixture[str
 def test_the_plan_begins_with_the_glance(capsys: pytest.CaptureFixture[str]) -> None:
     """Under the verdict what to know without reading on; the days behind before the others."""
     text = said(capsys, "plan", REGATTA)
-    assert text.index("Nothing today; tomorrow, ") < text.index("Sun  6 Jun") < text.index("Mon  7 Jun")
+    begins = text.index("Nothing today; tomorrow, ")
+    assert begins < text.index("Sun  6 Jun") < text.index("Mon  7 Jun")
     seen = json.loads(said(capsys, "plan", REGATTA, "--json"))["at_a_glance"]
     assert sum(one["minutes"] for one in seen["lost"]) == 480
     assert len(seen["over"]) >= 3 and seen["short"] and seen["late"]
