@@ -140,7 +140,6 @@ async def _thursday_away_and_back(driven: Driven) -> None:
     before = plan_of(driven)
     while driven.day != THURSDAY.isoformat():
         await driven.press("down")
-    assert "a away" in driven.text()[-1]
     await driven.press("a")
     assert "Away from Thursday 11 March" in seen(driven) and "then: " in seen(driven)
     assert plan_of(driven).sittings == before.sittings
