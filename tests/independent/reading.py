@@ -632,10 +632,11 @@ def _was_ready(room: Room, it: Occasion, step: Step) -> bool:
     asked = set(step.before)
     if it.kind == "trial wear" and not step.before and not step.occasions:
         asked = _put_on(room, it)
-    return all(
-        not room.open(i) and (room.steps[i].since is None or room.steps[i].since <= it.end)
-        for i in asked
-    )
+
+    def in_time(since: int | None) -> bool:
+        return since is None or since <= it.end
+
+    return all(not room.open(i) and in_time(room.steps[i].since) for i in asked)
 
 
 def _put_on(room: Room, it: Occasion) -> set[str]:
