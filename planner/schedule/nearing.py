@@ -268,26 +268,12 @@ class Near(Rebuilding):
                 left -= take
         if left:
             inside.sort(key=lambda w: self._far(w, wanted))
-            left = self._fill_up(j, inside, self.caps, left)
+            left = self._fill(j, inside, self.caps, left)
         return left == 0
 
     @staticmethod
     def _far(w: int, wanted: Mapping[int, int]) -> int:
         return min((abs(w - v) for v in wanted), default=0)
-
-    def _fill_up(self, j: int, windows: Sequence[int], caps: Sequence[int], left: int) -> int:
-        """Put minutes of a step where there is room; how many are left over."""
-        two_hand, size = self.problem.need[j] == HELPER, self.problem.size
-        for w in windows:
-            take = min(left, caps[w] - self.load[w])
-            if two_hand:
-                take = min(take, size[w] - self.two[w])
-            if take > 0:
-                self._add(j, w, take)
-                left -= take
-                if not left:
-                    break
-        return left
 
     def _back_to(self, mark: int) -> None:
         """Back to how it was when so much was done."""

@@ -137,7 +137,7 @@ class Repair(Near):
             for least in (self.least[j], 1):
                 for caps in levels:
                     roomy = [w for w in windows if self._worth(j, w, caps, left, least)]
-                    left = self._fill_up(j, roomy, caps, left)
+                    left = self._fill(j, roomy, caps, left)
                     if not left:
                         return True
         return any(self._overfill(j, some, left) for some in (near, far))
@@ -276,6 +276,6 @@ class Repair(Near):
         if p.one_sitting[j]:
             if not self._put_one(j, windows):
                 return False
-        elif self._fill_up(j, [v for v in windows if p.kind[v] <= p.need[j]], self.caps, take):
+        elif self._fill(j, [v for v in windows if p.kind[v] <= p.need[j]], self.caps, take):
             return False
         return self._forward() if later else self._backward()
